@@ -1,0 +1,100 @@
+// Builds the bundles into dist/. `node esbuild.mjs` builds all, `node esbuild.mjs cli web` the named ones; --watch rebuilds on change;
+// --bench builds the bench alone.
+//
+// The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
+// which the web host cannot load at all.
+import { chmodSync, statSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { context } from 'esbuild';
+
+const { values: flags, positionals } = parseArgs({
+  options: { watch: { type: 'boolean' }, bench: { type: 'boolean' } },
+  allowPositionals: true,
+});
+
+/** @type {import('esbuild').BuildOptions} */
+const common = {
+  bundle: true,
+  minify: true,
+  sourcemap: 'linked',
+  sourcesContent: false,
+  legalComments: 'none',
+  charset: 'utf8',
+  // ES module builds first: jsonc-parser's main is a UMD file whose requires cannot be followed.
+  mainFields: ['module', 'main'],
+  logLevel: 'warning',
+};
+
+/** Node's own modules reached through a CommonJS dependency need a `require`, which an ES module lacks. */
+const requireBanner = "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);";
+
+/** @type {Record<string, import('esbuild').BuildOptions>} */
+const bundles = {
+  extension: {
+    entryPoints: ['src/editor/extension.ts'],
+    outfile: 'dist/extension.cjs',
+    platform: 'node',
+    format: 'cjs',
+    target: 'node22',
+    external: ['vscode'],
+  },
+  web: {
+    entryPoints: ['src/editor/extension.ts'],
+    outfile: 'dist/web/extension.cjs',
+    platform: 'browser',
+    format: 'cjs',
+    target: 'es2023',
+    mainFields: ['browser', 'module', 'main'],
+    external: ['vscode'],
+  },
+  cli: {
+    entryPoints: ['src/cli/main.ts'],
+    outfile: 'dist/cli.js',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    banner: { js: `#!/usr/bin/env node\n${requireBanner}` },
+  },
+  bench: {
+    entryPoints: ['test/bench/main.ts'],
+    outfile: 'dist/bench.mjs',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    // What the bench compares with is measured as its makers ship it; only the project's own code is bundled.
+    external: ['yaml', 'colorjs.io', 'culori'],
+    banner: { js: requireBanner },
+  },
+};
+
+const all = flags.bench ? ['bench'] : Object.keys(bundles).filter((name) => name !== 'bench');
+const names = positionals.length > 0 ? positionals : all;
+for (const name of names) {
+  if (!(name in bundles)) {
+    console.error(`No bundle "${name}": ${Object.keys(bundles).join(', ')}`);
+    process.exit(2);
+  }
+}
+
+/** @type {import('esbuild').Plugin} */
+const report = {
+  name: 'report',
+  setup(build) {
+    const file = build.initialOptions.outfile;
+    build.onEnd((result) => {
+      if (result.errors.length > 0) return;
+      if (file === bundles.cli.outfile) chmodSync(file, 0o755);
+      console.log(`${file}  ${(statSync(file).size / 1024).toFixed(0)} kB`);
+    });
+  },
+};
+
+const contexts = await Promise.all(names.map((name) => context({ ...common, ...bundles[name], plugins: [report] })));
+if (flags.watch) {
+  await Promise.all(contexts.map((each) => each.watch()));
+} else {
+  const results = await Promise.allSettled(contexts.map((each) => each.rebuild()));
+  await Promise.all(contexts.map((each) => each.dispose()));
+  // esbuild has printed the errors themselves.
+  if (results.some((each) => each.status === 'rejected')) process.exitCode = 1;
+}

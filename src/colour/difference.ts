@@ -15,14 +15,14 @@ const SIN_63 = Math.sin(63 / DEGREES);
 const OPPOSITE = 1e-10;
 
 /**
- * CIEDE2000 with k_L = k_C = k_H = 1. Source: ISO/CIE 11664-6; checked on the 34 pairs of Sharma, Wu & Dalal (2005). Symmetric. NaN in,
+ * CIEDE2000 with k_C = k_H = 1; k_L is 1 in reference conditions (2 for textiles). Source: ISO/CIE 11664-6; checked on the 34 pairs of Sharma, Wu & Dalal (2005). Symmetric. NaN in,
  * NaN out.
  *
  * Hues are kept as unit vectors, which is what makes it fast: the mean hue is the bisector (always on the shorter arc, so the wrap at
  * 360° needs no cases), its multiples follow from the addition theorems, and 2·sin(Δh′/2) is the distance of the vectors.
  * For hues exactly opposite the bisector says nothing; there the paper's rule |Δh′| ≤ 180° holds: mean (h1 + h2)/2, difference h2 − h1.
  */
-export function deltaE2000(lab1: Vec3, lab2: Vec3): number {
+export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
   const L1 = lab1[0];
   const a1 = lab1[1];
   const b1 = lab1[2];
@@ -83,7 +83,7 @@ export function deltaE2000(lab1: Vec3, lab2: Vec3): number {
   const SC = 1 + 0.045 * meanC;
   const SH = 1 + 0.015 * meanC * T;
 
-  const tL = (L2 - L1) / SL;
+  const tL = (L2 - L1) / (kL * SL);
   const tC = (C2 - C1) / SC;
   const tH = dH / SH;
 

@@ -1,7 +1,9 @@
 import type { Vec3 } from './vector';
 
-/** The constants of hybrid log-gamma as printed. Source: ITU-R BT.2100 Table 5. */
-export const HLG = { a: 0.17883277, b: 0.28466892, c: 0.55991073 } as const;
+const A = 0.17883277;
+
+/** The constants of hybrid log-gamma: b = 1 − 4a, c = 0.5 − a·ln(4a), printed as 0.28466892, 0.55991073. Source: ITU-R BT.2100 Table 5. */
+export const HLG = { a: A, b: 1 - 4 * A, c: 0.5 - A * Math.log(4 * A) } as const;
 
 /** Luminance weights of BT.2100 RGB as the recommendation prints them; the OOTF acts on this sum, not on each channel. */
 const WEIGHTS: Vec3 = [0.2627, 0.678, 0.0593];

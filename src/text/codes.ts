@@ -1,0 +1,432 @@
+export type Severity = 'error' | 'warning' | 'info';
+
+/** What the notebook may notice. Everything that is said of a code anywhere (Problems, command line, documentation, tests) is made from here. */
+export interface CodeSpec {
+  readonly severity: Severity;
+  /** When it is raised, for the documentation. */
+  readonly trigger: string;
+  /** What is underlined. */
+  readonly range: string;
+  /** What was expected and what to do, with `{arguments}`. */
+  readonly sentence: string;
+  /** The title of its mend, where there is one. */
+  readonly mend?: string;
+}
+
+const table = {
+  // The text as text
+  'version-missing': {
+    severity: 'warning',
+    trigger: 'the first significant line does not say which version of the format follows',
+    range: 'the first significant line',
+    sentence: 'The file starts with "nitbook 1", so that later versions can read it.',
+    mend: 'Put "nitbook 1" on top',
+  },
+  'version-newer': {
+    severity: 'warning',
+    trigger: 'the version is newer than this program knows',
+    range: 'the version',
+    sentence: 'Version {version} of the format is newer than 1: what is known is read, and nothing here is rewritten.',
+  },
+  'merge-conflict': {
+    severity: 'error',
+    trigger: 'a mark of a merge under way, at the start of a line',
+    range: 'the mark',
+    sentence: 'A merge is under way: the lines between the marks are kept as text and left out of every computation.',
+  },
+  'line-unread': {
+    severity: 'warning',
+    trigger: 'a line that is no property, row, column line, note or comment',
+    range: 'the line',
+    sentence: 'Expected {expected}. The line is kept and not read.',
+  },
+  'header-indented': {
+    severity: 'warning',
+    trigger: 'an indented line that looks like the head of a block',
+    range: 'the keyword',
+    sentence: 'A block starts at the beginning of the line: "{keyword}" here belongs to no block.',
+    mend: 'Move to the start of the line',
+  },
+  'not-indented': {
+    severity: 'warning',
+    trigger: 'a row or property at the start of a line',
+    range: 'the first word',
+    sentence: 'Lines of a block are indented; this one is read as part of the block above.',
+    mend: 'Indent',
+  },
+  'before-any-block': {
+    severity: 'warning',
+    trigger: 'a row or property before the first block',
+    range: 'the line',
+    sentence: 'Expected the head of a block (session, display, mode, greyscale …) before this line. It is kept and not read.',
+  },
+  'block-unknown': {
+    severity: 'info',
+    trigger: 'a block whose keyword is not one of the format',
+    range: 'the keyword',
+    sentence: '"{keyword}" is not a block of this format: it is kept and not read.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'header-part': {
+    severity: 'warning',
+    trigger: 'a head with a part that its kind of block does not take',
+    range: 'the part',
+    sentence: '{expected}.',
+    mend: 'Write {mended}',
+  },
+  'string-open': {
+    severity: 'warning',
+    trigger: 'a quotation mark without its partner',
+    range: 'from the quotation mark to the end of the line',
+    sentence: 'The quotation is not closed on this line.',
+    mend: 'Close the quotation',
+  },
+  'colon-wide': {
+    severity: 'warning',
+    trigger: 'a full-width colon where a property has its colon',
+    range: 'the colon',
+    sentence: 'A property takes the plain colon and a blank: "{name}: …". The line is not read.',
+    mend: 'Write the plain colon',
+  },
+
+  // Ids and references
+  'id-missing': {
+    severity: 'warning',
+    trigger: 'a block that others refer to has no id',
+    range: 'the keyword',
+    sentence: 'A {keyword} needs an id of its own, such as "{keyword} {example}".',
+  },
+  'id-repeated': {
+    severity: 'error',
+    trigger: 'two blocks have the same id',
+    range: 'the second id',
+    sentence: 'The id {id} is taken by the block in line {line}: ids are unique in a file.',
+  },
+  'display-second': {
+    severity: 'error',
+    trigger: 'a second display block',
+    range: 'the keyword',
+    sentence: 'One display a file: rivals are compared across files. The display of this file is in line {line}.',
+  },
+  'reference-missing': {
+    severity: 'error',
+    trigger: 'a property or head names a block that is not in the file',
+    range: 'the id',
+    sentence: 'There is no {keyword} {id} in this file.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'reference-kind': {
+    severity: 'error',
+    trigger: 'a property or head names a block of another kind',
+    range: 'the id',
+    sentence: '{id} is a {found}; expected a {keyword}.',
+  },
+  'reference-circle': {
+    severity: 'error',
+    trigger: 'blocks that take from each other in a circle',
+    range: 'the id after from or like',
+    sentence: '{id} takes from itself in a circle: nothing is taken over.',
+  },
+  'reference-unsaid': {
+    severity: 'warning',
+    trigger: 'a run that must say which target, mode, meter or signal it means, as there are several',
+    range: 'the head of the run',
+    sentence: 'Which {property}? There are several ({candidates}): write "{property}: …".',
+    mend: 'Add {property}: {mended}',
+  },
+
+  // Properties
+  'property-unknown': {
+    severity: 'info',
+    trigger: 'a property that its block does not know',
+    range: 'the name',
+    sentence: 'A {keyword} has no property "{name}": it is kept and not read. Names of your own start with x-.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'property-repeated': {
+    severity: 'warning',
+    trigger: 'a property written twice in a block',
+    range: 'the second name',
+    sentence: '"{name}" stands already in line {line} with the value {value}; that first one counts.',
+  },
+  'property-value': {
+    severity: 'warning',
+    trigger: 'a value that its property cannot take',
+    range: 'the value',
+    sentence: '{name} takes {expected}.',
+    mend: 'Write {mended}',
+  },
+  'property-to-note': {
+    severity: 'info',
+    trigger: 'a property with the value ?',
+    range: 'the ?',
+    sentence: '{name} is still to be noted.',
+  },
+  'rating-unknown': {
+    severity: 'warning',
+    trigger: 'an observation that does not start with a word of the scale',
+    range: 'the value',
+    sentence: 'An observation starts with none, slight, clear, strong, pass, fail or not applicable; free text follows after a comma.',
+  },
+
+  // Columns and cells
+  'columns-missing': {
+    severity: 'warning',
+    trigger: 'a row before the column line of its run',
+    range: 'the row',
+    sentence: 'Expected a line of column names first, such as "{example}". The row is kept and not read.',
+    mend: 'Put "{example}" above',
+  },
+  'columns-second': {
+    severity: 'warning',
+    trigger: 'a second column line in a run',
+    range: 'the line',
+    sentence: 'A run has one column line. This one is kept and not read.',
+  },
+  'column-unknown': {
+    severity: 'info',
+    trigger: 'a column that the run does not know',
+    range: 'the name',
+    sentence: 'A {keyword} run has no column "{name}": it is kept and not read.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'column-repeated': {
+    severity: 'warning',
+    trigger: 'a column name written twice',
+    range: 'the second name',
+    sentence: 'Column {name} stands twice (Y is luminance, y a chromaticity): only the first is read.',
+    mend: 'Write {mended} first',
+  },
+  'column-spelling': {
+    severity: 'warning',
+    trigger: 'a column name with its unit in round brackets or apart, or with another prime',
+    range: 'the name',
+    sentence: 'Expected {mended}. The column is not read.',
+    mend: 'Write {mended}',
+  },
+  'column-unit': {
+    severity: 'warning',
+    trigger: 'a unit that its column cannot have',
+    range: 'the unit',
+    sentence: '{name} takes {expected}, not [{unit}]. The column is not read.',
+  },
+  'column-needed': {
+    severity: 'warning',
+    trigger: 'a run without a column that its measures need',
+    range: 'the column line',
+    sentence: 'A {keyword} run needs {expected}: without it nothing is computed.',
+  },
+  'cell-surplus': {
+    severity: 'warning',
+    trigger: 'a row with more cells than columns',
+    range: 'the cells without a column',
+    sentence: '{found} cells under {expected} columns: a column is missing, or a blank too many.',
+  },
+  'cell-empty': {
+    severity: 'warning',
+    trigger: 'two tabs with nothing between them',
+    range: 'the tabs',
+    sentence: 'Nothing stands between two tabs: write ? for a reading to take, - for one not measured.',
+    mend: 'Write {mended}',
+  },
+  'cell-number': {
+    severity: 'warning',
+    trigger: 'a cell of a number column that holds no number',
+    range: 'the cell',
+    sentence: '{name} takes a number, <n, >n, - or ?. "{found}" is not read.',
+  },
+  'decimal-comma': {
+    severity: 'warning',
+    trigger: 'a comma inside a number',
+    range: 'the cell',
+    sentence: 'Numbers take a decimal point: "{found}" is not read, as the comma may also part thousands.',
+    mend: 'Write {mended}',
+  },
+  'sign-apart': {
+    severity: 'warning',
+    trigger: 'a sign or a < or > with a blank before its number',
+    range: 'the sign and the number',
+    sentence: '"{found}" reads as two cells: {mended} is one.',
+    mend: 'Write {mended}',
+  },
+  'minus-sign': {
+    severity: 'info',
+    trigger: 'a minus sign or dash from a word processor',
+    range: 'the sign',
+    sentence: 'The sign is read as a minus; the plain - keeps the file searchable.',
+    mend: 'Write {mended}',
+  },
+  'percent-in-cell': {
+    severity: 'warning',
+    trigger: 'a cell with a per cent sign',
+    range: 'the cell',
+    sentence: 'The column says the unit: "{found}" is not read.',
+    mend: 'Write {mended}',
+  },
+  'readings-to-take': {
+    severity: 'info',
+    trigger: 'a run with readings still to take',
+    range: 'the first ? or short row of the run',
+    sentence: '{count} still to take in {run}, the first at {key}.',
+  },
+
+  // Readings that cannot be, or hardly
+  'xy-sum': {
+    severity: 'error',
+    trigger: 'x + y is over 1',
+    range: 'x and y',
+    sentence: 'x + y is {sum}, and cannot be over 1.',
+  },
+  'xy-range': {
+    severity: 'error',
+    trigger: 'a chromaticity below 0, or y of 0',
+    range: 'the cell',
+    sentence: '{name} is {found}: a chromaticity lies between 0 and 1, and y (or v\') above 0.',
+  },
+  'outside-locus': {
+    severity: 'error',
+    trigger: 'a chromaticity outside the spectrum locus',
+    range: 'the chromaticity',
+    sentence: '{found} lies outside the spectrum locus: no light has this colour.',
+  },
+  'reading-negative': {
+    severity: 'error',
+    trigger: 'a negative luminance or tristimulus value',
+    range: 'the cell',
+    sentence: '{name} is {found}: a luminance is not negative. Below the floor of the meter write <{floor}.',
+  },
+  'level-range': {
+    severity: 'error',
+    trigger: 'a level, code or saturation outside what a signal can carry',
+    range: 'the cell',
+    sentence: '{name} is {found}: expected {expected}.',
+  },
+  'xy-swapped': {
+    severity: 'warning',
+    trigger: 'x and y changed about bring the reading three times nearer to its target',
+    range: 'x and y',
+    sentence: 'x {x} and y {y} lie Δu\'v\' {before} from {against}, changed about {after}: swapped?',
+    mend: 'Swap x and y',
+  },
+  'decimal-slip': {
+    severity: 'warning',
+    trigger: 'a luminance off the trend of its neighbours that a moved decimal point brings back',
+    range: 'the luminance',
+    sentence: 'Y {found} at {key} is off the trend of its neighbours, {mended} would be on it: decimal point?',
+    mend: 'Write {mended}',
+  },
+  'luminance-falls': {
+    severity: 'warning',
+    trigger: 'luminance falls as the level rises, by more than the spread of the meter',
+    range: 'the luminance',
+    sentence: 'Y falls from {from} to {to} between {below} and {key}: expected it to rise.',
+  },
+  'below-floor': {
+    severity: 'warning',
+    trigger: 'a luminance below the floor of the meter, without a <',
+    range: 'the luminance',
+    sentence: 'Y {found} is below the floor of {meter} ({floor} cd/m²): write <{floor}.',
+    mend: 'Write {mended}',
+  },
+  'repeats-disagree': {
+    severity: 'warning',
+    trigger: 'repeat readings that differ by more than the spread of the meter',
+    range: 'the later reading',
+    sentence: 'Repeats at {key} differ by {found}; the spread of the meter explains {expected}.',
+  },
+  'white-drift': {
+    severity: 'warning',
+    trigger: 'the white at the end is unlike the white at the start',
+    range: 'the last white',
+    sentence: 'White went from {from} to {to} cd/m² ({change} %) in the run: not warmed up, or dimming?',
+  },
+  'range-mismatch': {
+    severity: 'warning',
+    trigger: 'the greyscale fits a range mismatch better than the signal that is written',
+    range: 'the head of the run',
+    sentence: 'The curve fits "{hypothesis}" far better than the signal as written (error {found} against {expected} stops): check the range setting of source and display.',
+  },
+
+  // Things unsaid or at odds
+  'date-missing': {
+    severity: 'warning',
+    trigger: 'the session has no date',
+    range: 'the head of the session, or the first line',
+    sentence: 'The session has no date ("session 2026-03-14"): ages cannot be judged.',
+  },
+  'firmware-missing': {
+    severity: 'warning',
+    trigger: 'neither the display nor the run says the firmware',
+    range: 'the head of the display',
+    sentence: 'The firmware is not noted: results cannot be told from those after an update.',
+    mend: 'Add firmware: ?',
+  },
+  'firmware-changed': {
+    severity: 'warning',
+    trigger: 'runs of one session under different firmware',
+    range: 'the firmware of the run',
+    sentence: '{run} was taken under firmware {found}, {other} under {expected}: compare them with care.',
+  },
+  'meter-check-old': {
+    severity: 'warning',
+    trigger: 'the last check of the meter is over a year before the session',
+    range: 'the date of the check',
+    sentence: 'The last check of {meter} was {days} days before the session; a year is customary (common practice, no source).',
+  },
+  'automatic-on': {
+    severity: 'warning',
+    trigger: 'a mode that was measured has an automatic function on',
+    range: 'the function',
+    sentence: '{feature} is on in {mode}: the display changes between readings.',
+  },
+  'automatic-unsaid': {
+    severity: 'info',
+    trigger: 'a mode that was measured does not say that an automatic function is off',
+    range: 'the head of the mode',
+    sentence: '{mode} does not say whether these are off: {features}.',
+    mend: 'Add .automatic, all off',
+  },
+  'target-mismatch': {
+    severity: 'warning',
+    trigger: 'signal, mode and target of a run contradict each other',
+    range: 'the head of the run',
+    sentence: '{reason}.',
+  },
+  'not-computed': {
+    severity: 'info',
+    trigger: 'a run whose main measures cannot be computed',
+    range: 'the head of the run',
+    sentence: '{measure} of {run} is not computed: {reason}.',
+  },
+  'gamut-driven-narrow': {
+    severity: 'warning',
+    trigger: 'a coverage asked for of a wider space than the patches were driven in',
+    range: 'the head of the run',
+    sentence: 'The patches were driven in {driven}: coverage of {wider} cannot be seen from them.',
+  },
+  'limit-measure': {
+    severity: 'warning',
+    trigger: 'a limit for a measure that does not exist',
+    range: 'the name',
+    sentence: '"{name}" is not a measure with limits.{neighbour}',
+    mend: 'Write {mended}',
+  },
+
+  // nitbook.jsonc
+  'config-syntax': {
+    severity: 'error',
+    trigger: 'nitbook.jsonc is not JSON with comments',
+    range: 'the place',
+    sentence: '{expected}.',
+  },
+  'config-value': {
+    severity: 'warning',
+    trigger: 'a key or value that nitbook.jsonc does not take',
+    range: 'the key or value',
+    sentence: '{expected}. It is not used.{neighbour}',
+  },
+} as const satisfies Record<string, CodeSpec>;
+
+export type Code = keyof typeof table;
+
+export const CODES: Readonly<Record<Code, CodeSpec>> = table;

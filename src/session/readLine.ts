@@ -85,6 +85,8 @@ class LineReader {
       if (next < text.length) {
         this.struck = true;
         at = next;
+        const behind = text.charCodeAt(at);
+        if (behind === HASH || behind === BAR) return this.plain(behind === HASH ? 'comment' : 'note');
       }
     }
     return flush ? this.flushLine(at) : this.indentedLine(at);
@@ -126,10 +128,7 @@ class LineReader {
     if (followed && word !== '' && text.charCodeAt(skipBlanks(text, wordEnd)) !== COLON) {
       if (isKeyword(word)) return this.header(at, wordEnd);
       const rest = this.headerParts(wordEnd);
-      if (rest.leftover === undefined && this.propertyColon(at) < 0) {
-        this.say('block-unknown', [at, wordEnd], { keyword: word, neighbour: '' });
-        return this.header(at, wordEnd);
-      }
+      if (rest.leftover === undefined && this.propertyColon(at) < 0) return this.header(at, wordEnd);
     }
     return this.notIndented(at);
   }

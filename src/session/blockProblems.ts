@@ -1,0 +1,248 @@
+import { nearest } from '../text/neighbour';
+import { type Problem, problem } from '../text/finding';
+import type { Span } from '../text/span';
+import type { Block } from './block';
+import { CellKind, type ColumnsLine, cellCount, cellSpan, cellText, type HeaderLine, type RowLine } from './line';
+import { isMinusLike, numberEnd, readNumber } from './number';
+import { propertyType } from './session';
+import { columnUnit, kindAt, type TableColumn, tableOf, unitsExpected } from './table';
+import { readValue } from './values';
+import { KEYWORDS } from './vocabulary';
+
+/** A problem and the line of its block that it is in. */
+export interface BlockProblem {
+  readonly line: number;
+  readonly problem: Problem;
+}
+
+const known = new WeakMap<Block, readonly BlockProblem[]>();
+
+/**
+ * What is wrong in a block taken by itself: its lines, names, values, columns and cells. Nothing that hangs on other blocks, so that it
+ * stands as long as the block does. Without the problems of reading the lines, which the lines carry.
+ */
+export function blockProblems(block: Block): readonly BlockProblem[] {
+  let problems = known.get(block);
+  if (!problems) {
+    problems = block.void ? [] : [...headerProblems(block), ...propertyProblems(block), ...columnProblems(block), ...cellProblems(block), ...toTake(block)];
+    known.set(block, problems);
+  }
+  return problems;
+}
+
+const replaced = (span: Span, mended: string) => ({ args: { mended }, edits: [{ span, text: mended }] });
+const perhaps = (word: string | undefined): string => (word === undefined ? '' : ` Perhaps ${word}?`);
+
+function headerProblems(block: Block): BlockProblem[] {
+  const { header, spec } = block;
+  if (!header) return [];
+  const found: BlockProblem[] = [];
+  const say = (p: Problem) => found.push({ line: 0, problem: p });
+  if (!spec) {
+    const near = nearest(header.keyword.text, KEYWORDS);
+    const mends = near ? [replaced(header.keyword.span, near)] : [];
+    say(problem('block-unknown', header.keyword.span, { keyword: header.keyword.text, neighbour: perhaps(near) }, mends));
+    return found;
+  }
+  const keyword = header.keyword.text;
+  if (spec.id === 'required' && !header.id) say(problem('id-missing', header.keyword.span, { keyword, example: EXAMPLE_IDS[keyword] ?? 'one' }));
+  const wrong = misplacedPart(header, block);
+  if (wrong) say(wrong);
+  return found;
+}
+
+const EXAMPLE_IDS: Readonly<Record<string, string>> = { meter: 'probe', signal: 'sdr', mode: 'cinema', target: 'dark' };
+
+function misplacedPart(header: HeaderLine, block: Block): Problem | undefined {
+  const { spec } = block;
+  const keyword = header.keyword.text;
+  if (header.date && spec!.id !== 'date') return problem('header-part', header.date.span, { expected: `A ${keyword} takes no date here` });
+  if (header.id && (spec!.id === 'none' || spec!.id === 'date')) {
+    return problem('header-part', header.id.span, { expected: spec!.id === 'date' ? 'A session takes a date, such as 2026-03-14' : `A ${keyword} block takes no id` });
+  }
+  const { link } = header;
+  if (!link || link.word === spec!.link) return undefined;
+  if (spec!.link === undefined) return problem('header-part', link.at, { expected: `A ${keyword} block takes nothing over from another` });
+  const expected = spec!.link === 'like' ? 'A run is "like" another: it takes its properties over, never its rows' : `A ${keyword} takes over "from" another`;
+  return problem('header-part', link.at, { expected }, [replaced(link.at, spec!.link)]);
+}
+
+function propertyProblems(block: Block): BlockProblem[] {
+  const { spec } = block;
+  if (!spec) return [];
+  const found: BlockProblem[] = [];
+  const seen = new Map<string, string>();
+  for (const i of block.propertyLines) {
+    const line = block.property(i);
+    if (line.struck) continue;
+    const say = (p: Problem) => found.push({ line: i, problem: p });
+    const name = line.name.text;
+    const written = line.value.is === 'text' || line.value.is === 'string' ? line.value.text : line.text.slice(...line.value.span);
+    const own = Object.hasOwn(spec.properties, name) ? spec.properties[name] : undefined;
+    if (seen.has(name) && !own?.many) {
+      say(problem('property-repeated', line.name.span, { name, value: seen.get(name)! || 'nothing' }));
+      continue;
+    }
+    seen.set(name, written);
+    const type = propertyType(block, name);
+    if (!type && !name.startsWith('x-')) {
+      const near = nearest(name, Object.keys(spec.properties)) ?? (Object.hasOwn(spec.properties, name.replace(/^\./, '')) ? name.slice(1) : undefined);
+      const mends = near ? [replaced(line.name.span, near)] : [];
+      say(problem('property-unknown', line.name.span, { keyword: block.keyword!, name, neighbour: perhaps(near) }, mends));
+    }
+    const { value } = line;
+    if (value.is === 'to-note') say(problem('property-to-note', value.span, { name }));
+    else if (type && type.is !== 'text' && (value.is === 'text' || value.is === 'string')) {
+      const reading = readValue(type, value.text);
+      if (reading.ok) continue;
+      if (type.is === 'rating') say(problem('rating-unknown', value.span));
+      else {
+        const mends = reading.mended === undefined ? [] : [replaced(value.span, reading.mended)];
+        say(problem('property-value', value.span, { name, expected: reading.expected }, mends));
+      }
+    } else if (value.is === 'absent' && own) {
+      say(problem('property-value', [line.name.span[0], line.text.length], { name, expected: 'a value, or ? when it is still to be noted' }));
+    }
+  }
+  return found;
+}
+
+function columnProblems(block: Block): BlockProblem[] {
+  const spec = block.spec?.table;
+  const line = block.columns;
+  if (!spec || !line || line.struck) return [];
+  const found: BlockProblem[] = [];
+  const say = (p: Problem) => found.push({ line: block.columnsLine!, problem: p });
+  const seen = new Set<string>();
+  for (const column of line.columns) {
+    const { name, span } = column;
+    const known = !column.quoted && Object.hasOwn(spec.columns, name) ? spec.columns[name] : undefined;
+    const spelling = known ? undefined : respelled(name);
+    if (seen.has(name)) {
+      say(repeatedColumn(line, name, span));
+    } else if (spelling !== undefined) {
+      say(problem('column-spelling', span, { mended: spelling }, [replaced(span, spelling)]));
+    } else if (known) {
+      if (!columnUnit(known, column.unit)) {
+        const at: Span = [span[0] + name.length, span[1]];
+        say(problem('column-unit', at, { name, unit: column.unit ?? '', expected: unitsExpected(known) }));
+      }
+    } else if (!spec.free || (!column.quoted && block.keyword !== 'spectrum')) {
+      const near = nearest(name, Object.keys(spec.columns));
+      const mends = near ? [replaced([span[0], span[0] + name.length], near)] : [];
+      say(problem('column-unknown', span, { keyword: block.keyword!, name, neighbour: perhaps(near) }, mends));
+    }
+    seen.add(name);
+  }
+  const columns = tableOf(block).columns;
+  const lacking = spec.needs.filter((any) => !any.some((name) => columns.has(name)));
+  if (lacking.length > 0 && found.length === 0) {
+    const first = line.columns[0]!.span[0];
+    const expected = lacking.map((any) => any.join(' or ')).join(', ');
+    say(problem('column-needed', [first, line.columns[line.columns.length - 1]!.span[1]], { keyword: block.keyword!, expected }));
+  }
+  return found;
+}
+
+/** `Y(fL)`, `level [10bit]`, `u′`: what was meant is plain, but columns are never guessed. */
+function respelled(name: string): string | undefined {
+  const plain = name.replace(/[′’‘`´]/g, "'").replace(/^(\S+) (\[.*)$/, '$1$2');
+  const open = plain.indexOf('(');
+  const mended = open > 0 && plain.endsWith(')') ? `${plain.slice(0, open)}[${plain.slice(open + 1, -1)}]` : plain;
+  return mended === name ? undefined : mended;
+}
+
+/** `y x y`: the first y of a colour reading was meant as Y. */
+function repeatedColumn(line: ColumnsLine, name: string, span: Span): Problem {
+  const first = line.columns.find((column) => column.name === name)!;
+  const upper = name.toUpperCase();
+  const clear = upper !== name && !line.columns.some((column) => column.name === upper);
+  return problem('column-repeated', span, { name, mended: upper }, clear ? [{ args: { mended: upper }, edits: [{ span: first.span, text: upper }] }] : []);
+}
+
+function cellProblems(block: Block): BlockProblem[] {
+  const { columns, width, rows, lines } = tableOf(block);
+  if (width === 0) return [];
+  const found: BlockProblem[] = [];
+  const numbers = [...columns.values()].filter((column) => column.spec.holds !== 'word');
+  rows.forEach((row, i) => {
+    if (row.struck) return;
+    if (cellCount(row) > width) {
+      const span: Span = [cellSpan(row, width)[0], cellSpan(row, cellCount(row) - 1)[1]];
+      found.push({ line: lines[i]!, problem: problem('cell-surplus', span, { found: cellCount(row), expected: width }) });
+    }
+    for (const column of numbers) {
+      const kind = kindAt(row, column);
+      if (kind === CellKind.Number && !isMinusLike(row.text.charCodeAt(row.cells[column.cell * 3]!))) continue;
+      const p = cellProblem(row, column, kind);
+      if (p) found.push({ line: lines[i]!, problem: p });
+    }
+  });
+  return found;
+}
+
+/** What is wrong with a cell of a number column that is not simply a number. */
+function cellProblem(row: RowLine, column: TableColumn, kind: CellKind): Problem | undefined {
+  if (column.cell >= cellCount(row)) return undefined;
+  const span = cellSpan(row, column.cell);
+  const raw = cellText(row, column.cell);
+  if ((kind === CellKind.Number || kind === CellKind.None) && isMinusLike(raw.charCodeAt(0))) {
+    const mended = `-${raw.slice(1)}`;
+    return problem('minus-sign', [span[0], span[0] + 1], { mended }, [replaced(span, mended)]);
+  }
+  const isKey = column.spec.holds === 'drive';
+  if (kind === CellKind.Below || kind === CellKind.Above) {
+    return isKey ? problem('cell-number', span, { name: column.name, found: raw }) : undefined;
+  }
+  if (kind !== CellKind.Word && kind !== CellKind.String) return undefined;
+  // `< 0.003` and its like: the line has said so already.
+  if (row.problems.some((p) => p.code === 'sign-apart' && p.span[0] === span[0])) return undefined;
+  const point = raw.replace(',', '.');
+  if (point !== raw && !Number.isNaN(readNumber(point, /^[<>]/.test(point) ? 1 : 0, point.length))) {
+    return problem('decimal-comma', span, { found: raw, mended: point }, [replaced(span, point)]);
+  }
+  if (raw.endsWith('%') && numberEnd(raw, 0) === raw.length - 1) {
+    const mended = raw.slice(0, -1);
+    return problem('percent-in-cell', span, { found: raw, mended }, [replaced(span, mended)]);
+  }
+  return problem('cell-number', span, { name: column.name, found: raw });
+}
+
+/** Readings still to take: one finding a run, at the first. */
+function toTake(block: Block): BlockProblem[] {
+  const { count, first } = readingsToTake(block);
+  if (!first) return [];
+  const row = block.row(first.line);
+  const span: Span = first.cell < cellCount(row) ? cellSpan(row, first.cell) : [cellSpan(row, 0)[0], cellSpan(row, cellCount(row) - 1)[1]];
+  const key = keyLabel(block, row);
+  const many = count === 1 ? '1 reading' : `${count} readings`;
+  return [{ line: first.line, problem: problem('readings-to-take', span, { count: many, run: block.name, key: key || 'its first row' }) }];
+}
+
+/** How many live rows of a block have a cell still to take, and where the first is. */
+export function readingsToTake(block: Block): { readonly count: number; readonly first?: { readonly line: number; readonly cell: number } } {
+  const { columns, rows, lines } = tableOf(block);
+  if (block.void) return { count: 0 };
+  const read = [...columns.values()];
+  let count = 0;
+  let first: { line: number; cell: number } | undefined;
+  rows.forEach((row, i) => {
+    if (row.struck) return;
+    const open = read.find((column) => kindAt(row, column) === CellKind.ToTake);
+    if (!open) return;
+    count++;
+    first ??= { line: lines[i]!, cell: open.cell };
+  });
+  return first ? { count, first } : { count };
+}
+
+/** A row by its key, as a reader would name it: `30`, `red 50`. */
+export function keyLabel(block: Block, row: RowLine): string {
+  const { columns } = tableOf(block);
+  return (block.spec?.table?.keys ?? [])
+    .flatMap((name) => {
+      const column = columns.get(name);
+      return column && column.cell < cellCount(row) ? [cellText(row, column.cell)] : [];
+    })
+    .join(' ');
+}

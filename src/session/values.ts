@@ -1,0 +1,253 @@
+import { skipBlanks, trimBlanks, words } from '../text/blanks';
+import { leadingNumber } from './number';
+import { unquoted } from './line';
+import { type Dimension, UNITS, type ValueType } from './valueTypes';
+import { AUTOMATIC, RATINGS } from './vocabulary';
+
+/** Days since 1970-01-01 in the proleptic Gregorian calendar, with the text. The core has no clock: ages are differences of these. */
+export interface DateValue {
+  readonly text: string;
+  readonly day: number;
+}
+
+export interface Quantity {
+  readonly dimension: Dimension;
+  /** In the dimension's base unit (cd/m², s, m, °C, %, …). */
+  readonly value: number;
+  readonly unit: string;
+  /** Free words behind it. */
+  readonly note: string;
+}
+
+export type Curve =
+  | { readonly kind: 'power'; readonly exponent: number; readonly overBlack: boolean }
+  | { readonly kind: 'bt1886' | 'srgb' | 'pq' | 'hlg' };
+
+export interface Bound {
+  /** A distance or one-sided bound; for a range, its lower end. */
+  readonly low?: number;
+  readonly high: number;
+}
+
+export type TypedValue =
+  | { readonly is: 'text'; readonly text: string }
+  | { readonly is: 'date'; readonly date: DateValue }
+  | { readonly is: 'quantity'; readonly quantity: Quantity }
+  | { readonly is: 'quantities'; readonly list: readonly Quantity[] }
+  | { readonly is: 'switches'; readonly list: readonly { readonly name: string; readonly on: boolean }[] }
+  | { readonly is: 'list'; readonly list: readonly string[] }
+  | { readonly is: 'curve'; readonly curve: Curve }
+  | { readonly is: 'white'; readonly white: { readonly id: string } | { readonly xy: readonly [number, number] } }
+  | { readonly is: 'limit'; readonly aim?: Bound; readonly limit?: Bound }
+  | { readonly is: 'rating'; readonly rating: string; readonly note: string }
+  | { readonly is: 'control'; readonly name: string; readonly low: number; readonly high: number; readonly step: number };
+
+export type Reading = { readonly ok: true; readonly value: TypedValue } | { readonly ok: false; readonly expected: string; readonly mended?: string };
+
+const refuse = (expected: string, mended?: string): Reading => (mended === undefined ? { ok: false, expected } : { ok: false, expected, mended });
+const accept = (value: TypedValue): Reading => ({ ok: true, value });
+
+/** Reads a property's value as its type; refused with what was expected, in words that end "takes …". */
+export function readValue(type: ValueType, raw: string): Reading {
+  const text = trimBlanks(raw);
+  switch (type.is) {
+    case 'text':
+    case 'id':
+      return accept({ is: 'text', text });
+    case 'path':
+      return text.includes('\\') ? refuse('a path with /', text.replaceAll('\\', '/')) : accept({ is: 'text', text });
+    case 'choice':
+      return choice(text, type.of);
+    case 'date':
+      return date(text);
+    case 'quantity':
+      return quantity(text, type.dimension, type.bare);
+    case 'quantities':
+      return quantities(text, type.dimensions);
+    case 'switches':
+      return switches(text);
+    case 'scope':
+      return accept({ is: 'list', list: items(text) });
+    case 'curve':
+      return curve(text);
+    case 'white':
+      return white(text);
+    case 'limit':
+      return limit(text);
+    case 'rating':
+      return rating(text);
+    case 'control':
+      return control(text);
+  }
+}
+
+const items = (text: string): string[] => text.split(', ').map(trimBlanks);
+
+function choice(text: string, of: readonly string[]): Reading {
+  if (of.includes(text)) return accept({ is: 'text', text });
+  const near = of.find((option) => option.toLowerCase() === text.toLowerCase());
+  return refuse(`one of ${of.join(', ')}`, near);
+}
+
+const DATE = /^(\d{4})-(\d{2})-(\d{2})(?: (\d{2}):(\d{2}))?$/;
+
+/** Reads `YYYY-MM-DD` with an optional `hh:mm`; undefined for anything else and for days that no calendar has. */
+export function readDate(text: string): DateValue | undefined {
+  const found = DATE.exec(text);
+  if (!found) return undefined;
+  const [year, month, day] = found.slice(1, 4).map(Number) as [number, number, number];
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  const lengths = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+  if (month < 1 || month > 12 || day < 1 || day > lengths[month - 1]!) return undefined;
+  if (found[4] !== undefined && (Number(found[4]) > 23 || Number(found[5]) > 59)) return undefined;
+  // Days from civil (Hinnant, "chrono-Compatible Low-Level Date Algorithms"): years start in March, so that leap days come last.
+  const y = month <= 2 ? year - 1 : year;
+  const era = Math.floor(y / 400);
+  const yearOfEra = y - era * 400;
+  const dayOfYear = Math.floor((153 * (month + (month > 2 ? -3 : 9)) + 2) / 5) + day - 1;
+  const dayOfEra = yearOfEra * 365 + Math.floor(yearOfEra / 4) - Math.floor(yearOfEra / 100) + dayOfYear;
+  return { text, day: era * 146097 + dayOfEra - 719468 };
+}
+
+function date(text: string): Reading {
+  const value = readDate(text);
+  return value ? accept({ is: 'date', date: value }) : refuse('a date such as 2026-03-14, with a time such as 2026-03-14 15:30 where it matters');
+}
+
+const DIMENSION_EXAMPLES: Readonly<Record<Dimension, string>> = {
+  luminance: 'a luminance such as 120 cd/m2',
+  illuminance: 'an illuminance such as 0.02 lx',
+  temperature: 'a temperature such as 21 °C',
+  duration: 'a time such as 45 min',
+  length: 'a length such as 55 in',
+  angle: 'an angle such as 2 °',
+  frequency: 'a rate such as 50 Hz',
+  percent: 'a share such as 10 %',
+  chromaticity: 'a chromaticity difference such as 0.0004 xy',
+  bits: 'bits such as 10',
+  hours: 'hours such as 120 h',
+  money: 'an amount such as 1899 GBP',
+  power: 'a power such as 120 W',
+};
+
+/** Reads one quantity of one of these dimensions, with free words behind where they are allowed. */
+function readQuantity(text: string, dimensions: readonly Dimension[], bare: string | undefined): Quantity | undefined {
+  const number = leadingNumber(text);
+  if (!number) return undefined;
+  const unitAt = skipBlanks(text, number.end);
+  const rest = text.slice(unitAt);
+  if (rest === '' && bare !== undefined) return { dimension: dimensions[0]!, value: number.value, unit: bare, note: '' };
+  const unit = words(rest)[0] ?? '';
+  const note = trimBlanks(rest.slice(unit.length));
+  for (const dimension of dimensions) {
+    if (dimension === 'money' && /^[A-Z]{3}$|^\p{Sc}$/u.test(unit)) return { dimension, value: number.value, unit, note };
+    if (Object.hasOwn(UNITS[dimension], unit)) return { dimension, value: number.value * UNITS[dimension][unit]!, unit, note };
+  }
+  return undefined;
+}
+
+/** A decimal comma in a value: the mend, where the text reads once it is a point. */
+function withPoint(text: string, reads: (text: string) => boolean): string | undefined {
+  const mended = text.replace(/(\d),(\d)/g, '$1.$2');
+  return mended !== text && reads(mended) ? mended : undefined;
+}
+
+function quantity(text: string, dimension: Dimension, bare: string | undefined): Reading {
+  const read = (t: string) => readQuantity(t, [dimension], bare);
+  const value = read(text);
+  if (value && value.note === '') return accept({ is: 'quantity', quantity: value });
+  return refuse(DIMENSION_EXAMPLES[dimension], withPoint(text, (t) => read(t)?.note === ''));
+}
+
+function quantities(text: string, dimensions: readonly Dimension[]): Reading {
+  const read = (t: string): Quantity[] => items(t).flatMap((item) => readQuantity(item, dimensions, undefined) ?? []);
+  const list = read(text);
+  const numbered = items(text).filter((item) => leadingNumber(item)).length;
+  if (list.length > 0 && list.length === numbered) return accept({ is: 'quantities', list });
+  const expected = dimensions.map((d) => DIMENSION_EXAMPLES[d]).join(' and ');
+  return refuse(`${expected}, separated by ", "`, withPoint(text, (t) => read(t).length > 0));
+}
+
+function switches(text: string): Reading {
+  const list: { name: string; on: boolean }[] = [];
+  for (const item of items(text)) {
+    const found = /^(.*[^ ]) (on|off)$/.exec(item);
+    if (!found) return refuse(`functions with on or off, such as "${AUTOMATIC[0]} off, ${AUTOMATIC[1]} off"`);
+    list.push({ name: found[1]!, on: found[2] === 'on' });
+  }
+  return accept({ is: 'switches', list });
+}
+
+function curve(text: string): Reading {
+  if (text === 'bt1886' || text === 'srgb' || text === 'pq' || text === 'hlg') return accept({ is: 'curve', curve: { kind: text } });
+  const expected = 'power N, power N over black, bt1886, srgb, pq or hlg';
+  const parts = words(text);
+  const exponent = parts[1] === undefined ? undefined : leadingNumber(parts[1]);
+  const tail = parts.slice(2).join(' ');
+  if (parts[0] === 'power' && exponent?.end === parts[1]!.length && (tail === '' || tail === 'over black')) {
+    if (exponent.value >= 1 && exponent.value <= 4) {
+      return accept({ is: 'curve', curve: { kind: 'power', exponent: exponent.value, overBlack: tail !== '' } });
+    }
+    return refuse(`${expected}; N between 1 and 4`);
+  }
+  const bare = leadingNumber(text);
+  const lower = text.toLowerCase().replace(/[ .-]/g, '');
+  const near = bare?.end === text.length && bare.value >= 1 && bare.value <= 4 ? `power ${text}` : ['bt1886', 'srgb', 'pq', 'hlg'].find((c) => c === lower);
+  return refuse(expected, near);
+}
+
+const WHITE_IDS = ['d50', 'd55', 'd65', 'd75', 'd93', 'dci', 'a', 'e'];
+
+function white(text: string): Reading {
+  if (WHITE_IDS.includes(text)) return accept({ is: 'white', white: { id: text } });
+  const expected = `one of ${WHITE_IDS.join(', ')}, or x and y such as 0.3127 0.3290`;
+  const parts = words(text).map((word) => leadingNumber(word)?.value ?? Number.NaN);
+  const [x, y] = parts;
+  if (parts.length === 2 && x !== undefined && y !== undefined && x > 0 && y > 0 && x + y < 1) return accept({ is: 'white', white: { xy: [x, y] } });
+  return refuse(expected, WHITE_IDS.includes(text.toLowerCase()) ? text.toLowerCase() : undefined);
+}
+
+/** `1`, `±2`, `-2..2` */
+function bound(text: string): Bound | undefined {
+  const plusMinus = text.startsWith('±') ? 1 : 0;
+  const first = leadingNumber(text, plusMinus);
+  if (!first) return undefined;
+  if (text.slice(first.end).startsWith('..')) {
+    const second = leadingNumber(text, first.end + 2);
+    if (plusMinus || !second || second.end !== text.length || second.value < first.value) return undefined;
+    return { low: first.value, high: second.value };
+  }
+  return first.end === text.length ? { high: first.value } : undefined;
+}
+
+function limit(text: string): Reading {
+  const found: { aim?: Bound; limit?: Bound } = {};
+  for (const item of items(text)) {
+    const [word, value, ...rest] = words(item);
+    const read = value === undefined ? undefined : bound(value);
+    if ((word !== 'aim' && word !== 'limit') || found[word] || !read || rest.length > 0) {
+      return refuse('"aim A, limit B", one of them, or ranges such as "limit -5..5"');
+    }
+    found[word] = read;
+  }
+  return accept({ is: 'limit', ...found });
+}
+
+function rating(text: string): Reading {
+  const comma = text.indexOf(',');
+  const rate = trimBlanks(comma < 0 ? text : text.slice(0, comma));
+  const found = RATINGS.find((r) => r === rate);
+  if (found) return accept({ is: 'rating', rating: found, note: comma < 0 ? '' : trimBlanks(text.slice(comma + 1)) });
+  return refuse(`one of ${RATINGS.join(', ')}, then a comma and free text`);
+}
+
+function control(text: string): Reading {
+  const close = text.startsWith('"') ? text.indexOf('"', 1) : -1;
+  const [range, word, size, ...rest] = words(text.slice(close + 1));
+  const span = range === undefined ? undefined : bound(range);
+  const step = size === undefined ? undefined : bound(size);
+  if (close < 2 || span?.low === undefined || span.low === span.high || word !== 'step' || !step || step.low !== undefined || step.high <= 0 || rest.length > 0) {
+    return refuse('a control such as "Gain red" -50..50 step 1');
+  }
+  return accept({ is: 'control', name: unquoted(text.slice(0, close + 1)), low: span.low, high: span.high, step: step.high });
+}

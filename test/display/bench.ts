@@ -1,0 +1,148 @@
+import { between, d65, inverse, map, type Pair, pqSignal, rgbToXyz, spaces, type Triple, times, xyOf, xyzOf } from './light';
+import { type CommonError, commonError, type MeterModel, read, tripodMeter, type Written, written } from './meter';
+import type { Panel } from './panels';
+import { stream, type Uniform } from './random';
+import { light, type Picture, type Scene } from './screen';
+import { arrive, type Link, signalOf } from './signal';
+
+/** What a run is taken with. */
+export interface Setup {
+  readonly picture: Picture;
+  readonly link: Link;
+  /** Share of the screen that a patch covers. */
+  readonly window?: number;
+  /** Exponent by which the pattern source makes its colours; that of the target. */
+  readonly exponent?: number;
+}
+
+export type Rows = readonly (readonly string[])[];
+
+/** Seconds a patch stands before and while it is read. */
+const perReading = 6;
+
+export const steps = (from: number, to: number, by: number): number[] =>
+  Array.from({ length: Math.round((to - from) / by) + 1 }, (_, i) => from + i * by);
+
+export const hues = {
+  red: [1, 0, 0],
+  green: [0, 1, 0],
+  blue: [0, 0, 1],
+  cyan: [0, 1, 1],
+  magenta: [1, 0, 1],
+  yellow: [1, 1, 0],
+} as const satisfies Record<string, Triple>;
+export type Hue = keyof typeof hues;
+
+/**
+ * Signal of a saturation patch: the point at `saturation` on the straight line in xy from white to the hue, linear RGB scaled to a largest
+ * channel of 1, then to the stimulus signal.
+ */
+export function saturationDrive(hue: Hue, saturation: number, stimulus: number, exponent: number): Triple {
+  const toXyz = rgbToXyz(spaces.bt709);
+  const pure = xyOf(times(toXyz, hues[hue]));
+  const point: Pair = [d65[0] + saturation * (pure[0] - d65[0]), d65[1] + saturation * (pure[1] - d65[1])];
+  const linear = times(inverse(toXyz), xyzOf(point));
+  const largest = Math.max(...linear);
+  return map(linear, (n) => stimulus * Math.max(0, n / largest) ** (1 / exponent));
+}
+
+/** PQ signal in the BT.2020 container of a full-drive colour of P3. */
+export const p3InBt2020 = (colour: Triple): Triple =>
+  map(times(between(spaces.p3, spaces.bt2020), colour), (n) => pqSignal(10_000 * Math.min(1, Math.max(0, n))));
+
+/**
+ * A display in front of a meter, with a clock. Each run draws from a stream of its own and the common error from one of the session, so
+ * that the same plan gives the same text.
+ */
+export class Bench {
+  readonly panel: Panel;
+  readonly meter: MeterModel;
+  readonly common: CommonError;
+  private readonly seed: string;
+  private minutes: number;
+  private chance: Uniform;
+
+  constructor(plan: { panel: Panel; seed: string; minutesOn: number; meter?: MeterModel }) {
+    this.panel = plan.panel;
+    this.meter = plan.meter ?? tripodMeter;
+    this.seed = plan.seed;
+    this.minutes = plan.minutesOn;
+    this.common = commonError(this.meter, stream(`${plan.seed}/session`));
+    this.chance = stream(plan.seed);
+  }
+
+  /** Opens a run: its chance depends on its name alone. */
+  run(id: string): this {
+    this.chance = stream(`${this.seed}/${id}`);
+    return this;
+  }
+
+  wait(minutes: number): this {
+    this.minutes += minutes;
+    return this;
+  }
+
+  read(picture: Picture, scene: Scene): Written {
+    const xyz = light(this.panel, picture, { minutes: this.minutes, held: perReading / 2, ...scene });
+    this.minutes += perReading / 60;
+    return written(this.meter, read(this.meter, xyz, this.common, this.chance));
+  }
+
+  private patch({ picture, link, window = 0.1 }: Setup, nominal: Triple, scene: Partial<Scene> = {}): Written {
+    return this.read(picture, { window, rgb: arrive(nominal, link), ...scene });
+  }
+
+  /** `level Y x y`, levels in per cent. Serves for PQ tracking as well, with an HDR picture. */
+  greyscale(setup: Setup, levels: readonly number[]): Rows {
+    return levels.map((level) => [`${level}`, ...colour(this.patch(setup, grey(level / 100)))]);
+  }
+
+  /** `hue sat Y x y`. */
+  saturation(setup: Setup, stimulus: number, saturations: readonly number[]): Rows {
+    return (Object.keys(hues) as Hue[]).flatMap((hue) =>
+      saturations.map((sat) => {
+        const drive = saturationDrive(hue, sat / 100, stimulus / 100, setup.exponent ?? 2.4);
+        return [hue, `${sat}`, ...colour(this.patch(setup, drive))];
+      }),
+    );
+  }
+
+  /** `patch R G B Y x y`, with codes of the link's own depth and range. */
+  patches(setup: Setup, patches: Readonly<Record<string, Triple>>): Rows {
+    const { picture, link, window = 0.1 } = setup;
+    return Object.entries(patches).map(([name, codes]) => {
+      const rgb = map(codes, (code) => signalOf(code, link));
+      return [name, ...codes.map(String), ...colour(this.read(picture, { window, rgb }))];
+    });
+  }
+
+  /** `patch Y x y` at full drive, each colour given as the signal that is sent. */
+  gamut(setup: Setup, send: (colour: Triple) => Triple): Rows {
+    const white: Triple = [1, 1, 1];
+    const { red, green, blue, ...secondaries } = hues;
+    return Object.entries({ red, green, blue, white, ...secondaries }).map(([name, rgb]) => [
+      name,
+      ...colour(this.patch(setup, send(rgb))),
+    ]);
+  }
+
+  /** `window Y` of full white, windows in per cent of the area. The screen rests between them. */
+  windows(setup: Setup, windows: readonly number[]): Rows {
+    return windows.map((window) => [`${window}`, this.wait(1).patch({ ...setup, window: window / 100 }, grey(1)).Y]);
+  }
+
+  /** `patch Y`: full fields of white and black, and the fields of a checkerboard. */
+  contrast(setup: Setup): Rows {
+    const field = { ...setup, window: 1 };
+    const checker = { ...setup, window: 0.5 };
+    return [
+      ['white', this.patch(field, grey(1)).Y],
+      ['black', this.patch(field, grey(0)).Y],
+      ['checker-white', this.patch(checker, grey(1)).Y],
+      ['checker-black', this.patch(checker, grey(0), { surround: 1 }).Y],
+    ];
+  }
+}
+
+const grey = (level: number): Triple => [level, level, level];
+const colour = ({ Y, x, y }: Written): string[] => [Y, x, y];

@@ -1,0 +1,74 @@
+import { type Triple, xyOf } from './light';
+import { normal, type Uniform } from './random';
+
+/** How a meter errs: repeatability that grows towards the dark, and an error common to all readings of a session. */
+export interface MeterModel {
+  /** cd/m²; nothing below it is told. */
+  readonly floor: number;
+  /** σY/Y = √(share² + (dark / Y)²). */
+  readonly share: number;
+  readonly dark: number;
+  /** σx = σy = xy · √(1 + xyDark / Y). */
+  readonly xy: number;
+  readonly xyDark: number;
+  /** k = 1, of luminance (relative) and of x and y each. */
+  readonly commonY: number;
+  readonly commonXy: number;
+}
+
+export const tripodMeter: MeterModel = {
+  floor: 0.003,
+  share: 0.005,
+  dark: 0.0006,
+  xy: 0.0004,
+  xyDark: 0.5,
+  commonY: 0.01,
+  commonXy: 0.001,
+};
+
+export interface CommonError {
+  readonly Y: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+export const noCommonError: CommonError = { Y: 0, x: 0, y: 0 };
+
+/** The error that a session has throughout. */
+export const commonError = (meter: MeterModel, chance: Uniform): CommonError => ({
+  Y: meter.commonY * normal(chance),
+  x: meter.commonXy * normal(chance),
+  y: meter.commonXy * normal(chance),
+});
+
+export interface Measured {
+  readonly Y: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+/** One reading, before it is written down. Takes the same number of draws whatever the light. */
+export function read(meter: MeterModel, xyz: Triple, common: CommonError, chance: Uniform): Measured {
+  const Y = xyz[1];
+  const [x, y] = xyOf(xyz);
+  const sigmaY = Math.hypot(meter.share * Y, meter.dark);
+  const sigmaXy = meter.xy * Math.sqrt(1 + meter.xyDark / Y);
+  return {
+    Y: Y * (1 + common.Y) + sigmaY * normal(chance),
+    x: x + common.x + sigmaXy * normal(chance),
+    y: y + common.y + sigmaXy * normal(chance),
+  };
+}
+
+export interface Written {
+  readonly Y: string;
+  readonly x: string;
+  readonly y: string;
+}
+
+/** As it is written down: Y to 4 significant figures, x and y to 4 decimals, `<floor` and no chromaticity below the floor. */
+export function written(meter: MeterModel, { Y, x, y }: Measured): Written {
+  if (Y < meter.floor) return { Y: `<${meter.floor}`, x: '-', y: '-' };
+  const digits = Math.max(0, 3 - Math.floor(Math.log10(Number(Y.toPrecision(4)))));
+  return { Y: Number(Y.toPrecision(4)).toFixed(digits), x: x.toFixed(4), y: y.toFixed(4) };
+}

@@ -11,8 +11,11 @@ const SIN_6 = Math.sin(6 / DEGREES);
 const COS_63 = Math.cos(63 / DEGREES);
 const SIN_63 = Math.sin(63 / DEGREES);
 
-/** Below this length of the sum of two unit vectors their hues are opposite but for rounding. */
-const OPPOSITE = 1e-10;
+/** Below this length of the sum of two unit vectors their hues are so nearly opposite that the bisector loses digits. */
+const OPPOSITE = 1e-3;
+
+/** Hues this near to 180° apart, in radians, are 180° apart but for rounding. */
+const HALF_TURN = Math.PI + 1e-10;
 
 /**
  * CIEDE2000 with k_C = k_H = 1; k_L is 1 in reference conditions (2 for textiles). Source: ISO/CIE 11664-6; checked on the 34 pairs of Sharma, Wu & Dalal (2005). Symmetric. NaN in,
@@ -20,7 +23,8 @@ const OPPOSITE = 1e-10;
  *
  * Hues are kept as unit vectors, which is what makes it fast: the mean hue is the bisector (always on the shorter arc, so the wrap at
  * 360° needs no cases), its multiples follow from the addition theorems, and 2·sin(Δh′/2) is the distance of the vectors.
- * For hues exactly opposite the bisector says nothing; there the paper's rule |Δh′| ≤ 180° holds: mean (h1 + h2)/2, difference h2 − h1.
+ * For nearly opposite hues the bisector fails, and the angles are taken as the paper does: up to 180° apart the mean is (h1 + h2)/2 and the
+ * difference h2 − h1.
  */
 export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
   const L1 = lab1[0];
@@ -54,9 +58,11 @@ export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
     if (C1 !== 0) {
       const h1 = hueOf(x1, y1);
       const h2 = hueOf(x2, y2);
-      cos = Math.cos(0.5 * (h1 + h2));
-      sin = Math.sin(0.5 * (h1 + h2));
-      turn = h2 - h1;
+      const wrapped = Math.abs(h2 - h1) > HALF_TURN;
+      const mean = 0.5 * (h1 + h2) + (wrapped ? Math.PI : 0);
+      cos = Math.cos(mean);
+      sin = Math.sin(mean);
+      turn = wrapped ? h1 - h2 : h2 - h1;
     }
   } else {
     cos = sumX / length;

@@ -209,15 +209,18 @@ function white(text: string): Reading {
 
 /** `1`, `±2`, `-2..2` */
 function bound(text: string): Bound | undefined {
-  const plusMinus = text.startsWith('±') ? 1 : 0;
-  const first = leadingNumber(text, plusMinus);
-  if (!first) return undefined;
-  if (text.slice(first.end).startsWith('..')) {
-    const second = leadingNumber(text, first.end + 2);
-    if (plusMinus || !second || second.end !== text.length || second.value < first.value) return undefined;
-    return { low: first.value, high: second.value };
+  const dots = text.indexOf('..');
+  if (dots >= 0) {
+    const [low, high] = [wholeNumber(text.slice(0, dots)), wholeNumber(text.slice(dots + 2))];
+    return low !== undefined && high !== undefined && low <= high ? { low, high } : undefined;
   }
-  return first.end === text.length ? { high: first.value } : undefined;
+  const high = wholeNumber(text.startsWith('±') ? text.slice(1) : text);
+  return high === undefined ? undefined : { high };
+}
+
+function wholeNumber(text: string): number | undefined {
+  const number = leadingNumber(text);
+  return number?.end === text.length ? number.value : undefined;
 }
 
 function limit(text: string): Reading {

@@ -102,8 +102,8 @@ function borderAt(border: Border, y: number): number {
   return rise === 0 ? x0 : x0 + ((border.x[high]! - x0) * (y - y0)) / rise;
 }
 
-/** The rounding of a reading with four decimals: laser primaries lie on the border itself. */
-const ROUNDING = 1e-4;
+/** Room for chromaticities rounded to three decimals: the primaries of BT.2020, spectral colours by intent, lie up to 0.0003 outside. */
+const ROUNDING = 5e-4;
 
 /**
  * Whether light can have this chromaticity: inside the spectrum locus and the purple line, or within `tolerance` (a distance in x, y) of

@@ -39,7 +39,8 @@ export function hlgSystemGammaLog10(Lw: number): number {
 
 /**
  * The system gamma for a display of nominal peak Lw, cd/m²: the log10 form from 400 to 2,000, else 1.2 · 1.111^log2(Lw/1000).
- * Source: ITU-R BT.2100 Note 5f; Report ITU-R BT.2390. The two forms do not meet: γ steps by 0.011 at 400 and by 0.007 at 2,000. Lw ≤ 0: NaN or 0, of no use.
+ * Source: ITU-R BT.2100 Note 5f; Report ITU-R BT.2390. The two forms do not meet: γ steps by 0.011 at 400 and by 0.007 at 2,000.
+ * Lw ≤ 0 gives 0 or NaN.
  */
 export function hlgSystemGamma(Lw: number): number {
   return Lw >= 400 && Lw <= 2000 ? hlgSystemGammaLog10(Lw) : 1.2 * 1.111 ** Math.log2(Lw / 1000);

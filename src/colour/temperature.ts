@@ -114,11 +114,11 @@ export function cctDuv(xy: Xy): Cct {
   }
   const distance = Math.sqrt(offU * offU + offV * offV);
   if (distance > CCT_FARTHEST) return { refused: 'far-from-planckian' };
-  const steps = m + s;
-  if (!(steps >= 0 && steps <= last)) return { refused: 'outside-table' };
+  const cct = CCT_FIRST * RATIO ** (m + s);
+  if (!(cct >= CCT_FIRST && cct <= CCT_LAST)) return { refused: 'outside-table' };
   // The table runs from red to blue, along which "above the locus" is on the right hand.
   const above = tangentV * offU - tangentU * offV;
-  return { cct: CCT_FIRST * RATIO ** steps, duv: above < 0 ? -distance : distance };
+  return { cct, duv: above < 0 ? -distance : distance };
 }
 
 /** Index of the table's nearest point. Bisection: within `CCT_FARTHEST` the distance has one minimum along the table. */

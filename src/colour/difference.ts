@@ -18,13 +18,13 @@ const OPPOSITE = 1e-3;
 const HALF_TURN = Math.PI + 1e-10;
 
 /**
- * CIEDE2000 with k_C = k_H = 1; k_L is 1 in reference conditions (2 for textiles). Source: ISO/CIE 11664-6; checked on the 34 pairs of Sharma, Wu & Dalal (2005). Symmetric. NaN in,
- * NaN out.
+ * CIEDE2000 with k_C = k_H = 1; k_L is 1 in reference conditions (2 for textiles). Source: ISO/CIE 11664-6; checked on the 34 pairs
+ * of Sharma, Wu & Dalal (2005). Symmetric. NaN in, NaN out.
  *
  * Hues are kept as unit vectors, which is what makes it fast: the mean hue is the bisector (always on the shorter arc, so the wrap at
  * 360° needs no cases), its multiples follow from the addition theorems, and 2·sin(Δh′/2) is the distance of the vectors.
- * For nearly opposite hues the bisector fails, and the angles are taken as the paper does: up to 180° apart the mean is (h1 + h2)/2 and the
- * difference h2 − h1.
+ * For nearly opposite hues the bisector fails, and the angles are taken as the paper does: up to 180° apart the mean is (h1 + h2)/2
+ * and the difference h2 − h1.
  */
 export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
   const L1 = lab1[0];

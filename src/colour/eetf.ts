@@ -13,8 +13,8 @@ export interface ToneRange {
  * Source: Report ITU-R BT.2408 Annex 5 (before 2021: Report ITU-R BT.2390 §5.4.1).
  *
  * The signal counts as inside the mastered range: below Lb as Lb, above Lw as Lw. A display at least as bright as the mastering one
- * leaves the top alone; the black lift b·(1 − E)⁴ of the report remains, and moves a mapped peak by a thousandth as well. A mastered range
- * without extent (Lw ≤ Lb): NaN.
+ * leaves the top alone; the black lift b·(1 − E)⁴ of the report remains, and moves a mapped peak by a thousandth as well. A
+ * mastered range without extent (Lw ≤ Lb): NaN.
  */
 export function eetf(signal: number, range: ToneRange): number {
   const black = pqInverse(range.Lb);

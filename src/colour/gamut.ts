@@ -20,8 +20,8 @@ function turn(a: Xy, b: Xy, c: Xy): number {
 const FLAT = 1e-12;
 
 /**
- * The convex hull, counter-clockwise, without points that lie on its edges (monotone chain). Undefined for fewer than three points, points of
- * one line, or coordinates that are not finite.
+ * The convex hull, counter-clockwise, without points that lie on its edges (monotone chain). Undefined for fewer than three points,
+ * points of one line, or coordinates that are not finite.
  */
 export function hull(points: readonly Xy[]): Polygon | undefined {
   for (const p of points) if (!(Number.isFinite(p[0]) && Number.isFinite(p[1]))) return undefined;
@@ -58,8 +58,8 @@ export function area(polygon: Polygon): number {
 }
 
 /**
- * The intersection of two convex polygons, counter-clockwise (Sutherland & Hodgman 1974). Empty when they do not meet; corners may repeat where they
- * only touch. The corners of each may come in either direction.
+ * The intersection of two convex polygons, counter-clockwise (Sutherland & Hodgman 1974). Empty when they do not meet; corners may
+ * repeat where they only touch. The corners of each may come in either direction.
  */
 export function clip(convexA: Polygon, convexB: Polygon): Polygon {
   const window = counterClockwise(convexB);
@@ -106,8 +106,8 @@ function inPlane(points: readonly Xy[], plane: Plane): readonly Xy[] {
  * The share of a reference that a display covers, 0 … 1: area(hull ∩ reference) ÷ area(reference), in the plane named. `points` are the
  * x, y of the display's corners, three or more in any order (a panel with four emitters has four); `reference` a convex polygon in x, y.
  *
- * Undefined when either has no area. Straight lines stay straight from xy to u′v′, so clipping in either plane gives the same figure; only
- * the areas differ.
+ * Undefined when either has no area. Straight lines stay straight from xy to u′v′, so clipping in either plane gives the same
+ * figure; only the areas differ.
  */
 export function coverage(points: readonly Xy[], reference: Polygon, plane: Plane): number | undefined {
   const display = hull(inPlane(points, plane));

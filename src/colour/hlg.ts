@@ -2,7 +2,7 @@ import type { Vec3 } from './vector';
 
 const A = 0.17883277;
 
-/** The constants of hybrid log-gamma: b = 1 − 4a, c = 0.5 − a·ln(4a), printed as 0.28466892, 0.55991073. Source: ITU-R BT.2100 Table 5. */
+/** Hybrid log-gamma: b = 1 − 4a (0.28466892), c = 0.5 − a·ln(4a) (0.55991073). Source: ITU-R BT.2100 Table 5. */
 export const HLG = { a: A, b: 1 - 4 * A, c: 0.5 - A * Math.log(4 * A) } as const;
 
 /** Luminance weights of BT.2100 RGB as the recommendation prints them; the OOTF acts on this sum, not on each channel. */

@@ -12,9 +12,10 @@ const NOT_A_SPECTRUM: Vec3 = [Number.NaN, Number.NaN, Number.NaN];
  * XYZ of a spectrum under the CIE 1931 2° observer: 683 · Σ value · x̄ · Δλ. Source: CIE 15:2018, summation. For spectral radiance in
  * W/(sr·m²·nm) the result is in cd/m²; for a relative spectrum only its proportions mean something.
  *
- * Wavelengths in nm, ascending, regular or not: Δλ of a sample is half the way to either neighbour, and a sample at an end counts as if its one
- * step went on beyond it; for a regular step this is the usual rectangle sum. Between whole nanometres the observer is linear; outside 360 … 830 nm a sample adds nothing.
- * Steps above 5 nm lose narrow peaks. Fewer than two samples, unequal lengths or wavelengths that do not ascend: NaN.
+ * Wavelengths in nm, ascending, regular or not: Δλ of a sample is half the way to either neighbour, and a sample at an end counts
+ * as if its one step went on beyond it; for a regular step this is the usual rectangle sum. Between whole nanometres the observer
+ * is linear; outside 360 … 830 nm a sample adds nothing. Steps above 5 nm lose narrow peaks. Fewer than two samples, unequal
+ * lengths or wavelengths that do not ascend: NaN.
  */
 export function integrate(wavelengths: readonly number[], values: readonly number[]): Vec3 {
   const count = wavelengths.length;

@@ -32,7 +32,8 @@ export const DAYLIGHT_LAST = 25000;
 
 /**
  * x, y of CIE daylight of T kelvin, 4,000 … 25,000 K. Source: CIE 15:2018. Undefined outside. D65 is at 6504 K, for the temperature
- * scale changed after the illuminants were named (6500 · 1.4388/1.4380); the result differs from the printed white points by up to 1.5e-4.
+ * scale changed after the illuminants were named (6500 · 1.4388/1.4380); the result differs from the printed white points by up to
+ * 1.5e-4.
  */
 export function daylightXy(T: number): Xy | undefined {
   if (!(T >= DAYLIGHT_FIRST && T <= DAYLIGHT_LAST)) return undefined;

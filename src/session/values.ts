@@ -1,4 +1,5 @@
 import { skipBlanks, trimBlanks, words } from '../text/blanks';
+import { LIMIT_EXPECTED, type Limits, readBound, readLimits } from '../text/limitText';
 import { leadingNumber } from './number';
 import { unquoted } from './line';
 import { type Dimension, UNITS, type ValueType } from './valueTypes';
@@ -23,12 +24,6 @@ export type Curve =
   | { readonly kind: 'power'; readonly exponent: number; readonly overBlack: boolean }
   | { readonly kind: 'bt1886' | 'srgb' | 'pq' | 'hlg' };
 
-export interface Bound {
-  /** A distance or one-sided bound; for a range, its lower end. */
-  readonly low?: number;
-  readonly high: number;
-}
-
 export type TypedValue =
   | { readonly is: 'text'; readonly text: string }
   | { readonly is: 'date'; readonly date: DateValue }
@@ -38,7 +33,7 @@ export type TypedValue =
   | { readonly is: 'list'; readonly list: readonly string[] }
   | { readonly is: 'curve'; readonly curve: Curve }
   | { readonly is: 'white'; readonly white: { readonly id: string } | { readonly xy: readonly [number, number] } }
-  | { readonly is: 'limit'; readonly aim?: Bound; readonly limit?: Bound }
+  | ({ readonly is: 'limit' } & Limits)
   | { readonly is: 'rating'; readonly rating: string; readonly note: string }
   | { readonly is: 'control'; readonly name: string; readonly low: number; readonly high: number; readonly step: number };
 
@@ -207,33 +202,9 @@ function white(text: string): Reading {
   return refuse(expected, WHITE_IDS.includes(text.toLowerCase()) ? text.toLowerCase() : undefined);
 }
 
-/** `1`, `±2`, `-2..2` */
-function bound(text: string): Bound | undefined {
-  const dots = text.indexOf('..');
-  if (dots >= 0) {
-    const [low, high] = [wholeNumber(text.slice(0, dots)), wholeNumber(text.slice(dots + 2))];
-    return low !== undefined && high !== undefined && low <= high ? { low, high } : undefined;
-  }
-  const high = wholeNumber(text.startsWith('±') ? text.slice(1) : text);
-  return high === undefined ? undefined : { high };
-}
-
-function wholeNumber(text: string): number | undefined {
-  const number = leadingNumber(text);
-  return number?.end === text.length ? number.value : undefined;
-}
-
 function limit(text: string): Reading {
-  const found: { aim?: Bound; limit?: Bound } = {};
-  for (const item of items(text)) {
-    const [word, value, ...rest] = words(item);
-    const read = value === undefined ? undefined : bound(value);
-    if ((word !== 'aim' && word !== 'limit') || found[word] || !read || rest.length > 0) {
-      return refuse('"aim A, limit B", one of them, or ranges such as "limit -5..5"');
-    }
-    found[word] = read;
-  }
-  return accept({ is: 'limit', ...found });
+  const limits = readLimits(text);
+  return limits ? accept({ is: 'limit', ...limits }) : refuse(LIMIT_EXPECTED);
 }
 
 function rating(text: string): Reading {
@@ -247,8 +218,8 @@ function rating(text: string): Reading {
 function control(text: string): Reading {
   const close = text.startsWith('"') ? text.indexOf('"', 1) : -1;
   const [range, word, size, ...rest] = words(text.slice(close + 1));
-  const span = range === undefined ? undefined : bound(range);
-  const step = size === undefined ? undefined : bound(size);
+  const span = range === undefined ? undefined : readBound(range);
+  const step = size === undefined ? undefined : readBound(size);
   if (close < 2 || span?.low === undefined || span.low === span.high || word !== 'step' || !step || step.low !== undefined || step.high <= 0 || rest.length > 0) {
     return refuse('a control such as "Gain red" -50..50 step 1');
   }

@@ -67,7 +67,7 @@ describe('The grammar colours', () => {
     expect(inSession('tracking hdr-4k like hdr-1k')).toEqual([
       'tracking → keyword.control.block',
       'hdr-4k → entity.name.type.id',
-      'like → keyword.other.inherit',
+      'like → keyword.control.inherit',
       'hdr-1k → entity.other.inherited-class',
     ]);
     expect(inSession('limits')).toEqual(['limits → keyword.control.block']);
@@ -88,7 +88,7 @@ describe('The grammar colours', () => {
 
   it("the format's own properties, with numbers, units, lists and dates", () => {
     expect(inSession('  room: 0.02 lx at the screen, 21 °C')).toEqual([
-      'room → support.type.property-name',
+      'room → support.variable.property',
       colon,
       '0.02 → constant.numeric',
       'lx → keyword.other.unit',
@@ -98,25 +98,25 @@ describe('The grammar colours', () => {
       '°C → keyword.other.unit',
     ]);
     expect(inSession('  checked: 2025-11-02')).toEqual([
-      'checked → support.type.property-name',
+      'checked → support.variable.property',
       colon,
       '2025-11-02 → constant.numeric.date',
     ]);
-    expect(inSession('  firmware: 2.14.8')).toEqual(['firmware → support.type.property-name', colon, '2.14.8']);
-    expect(inSession('  .input: HDMI #2')).toEqual(['.input → support.type.property-name', colon, 'HDMI #2']);
+    expect(inSession('  firmware: 2.14.8')).toEqual(['firmware → support.variable.property', colon, '2.14.8']);
+    expect(inSession('  .input: HDMI #2')).toEqual(['.input → support.variable.property', colon, 'HDMI #2']);
     expect(last('greyscale a', '  mode: cinema-tuned  # again')).toEqual([
-      'mode → support.type.property-name',
+      'mode → support.variable.property',
       colon,
       'cinema-tuned → entity.name.type.reference',
       '# → comment.line.number-sign punctuation.definition.comment',
       'again → comment.line.number-sign',
     ]);
-    expect(inSession('  .mode: cinema')).toEqual(['.mode → support.type.property-name', colon, 'cinema → entity.name.type.reference']);
+    expect(inSession('  .mode: cinema')).toEqual(['.mode → support.variable.property', colon, 'cinema → entity.name.type.reference']);
   });
 
   it('a range without swallowing its dots', () => {
     expect(last('tuning', '  control: "Gain red" -50..50 step 1')).toEqual([
-      'control → support.type.property-name',
+      'control → support.variable.property',
       colon,
       '" → string.quoted.double punctuation.definition.string.begin',
       'Gain red → string.quoted.double',
@@ -166,14 +166,14 @@ describe('The grammar colours', () => {
 
   it('column lines, with units and quoted names', () => {
     expect(inSession('    hue     sat     Y         x        y')).toEqual(
-      ['hue', 'sat', 'Y', 'x', 'y'].map((name) => `${name} → entity.other.attribute-name.column`),
+      ['hue', 'sat', 'Y', 'x', 'y'].map((name) => `${name} → variable.other.column`),
     );
     expect(last('tuning', '    level[10bit]  "Gain red"  ref.Y  u\'')).toEqual([
-      'level → entity.other.attribute-name.column',
+      'level → variable.other.column',
       '[10bit] → keyword.other.unit',
-      '"Gain red" → entity.other.attribute-name.column',
-      'ref.Y → entity.other.attribute-name.column',
-      "u' → entity.other.attribute-name.column",
+      '"Gain red" → variable.other.column',
+      'ref.Y → variable.other.column',
+      "u' → variable.other.column",
     ]);
   });
 

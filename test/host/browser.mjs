@@ -1,0 +1,259 @@
+// Chromium, and a page object for the workbench: what a person does with keys and mouse, and what they then see.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { chromium as playwright } from 'playwright-core';
+import { chromium, root } from './setup.mjs';
+
+export const shots = join(root, '.cache/host/shots');
+
+const flags = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'];
+
+export function launch() {
+  return playwright.launch({ executablePath: chromium(), args: [...flags, '--disable-component-update', '--disable-sync'] });
+}
+
+/** The colour themes that VS Code ships, and the class that its workbench then carries. */
+export const themes = {
+  dark: { label: 'Dark Modern', css: 'vs-dark' },
+  light: { label: 'Light Modern', css: 'vs' },
+  'high-contrast': { label: 'Dark High Contrast', css: 'hc-black' },
+  'high-contrast-light': { label: 'Light High Contrast', css: 'hc-light' },
+};
+
+/** Non-breaking spaces, which the editor paints for blanks, as blanks. */
+const plain = (text) => text.replaceAll('\u00a0', ' ');
+
+export class Workbench {
+  static #open = new Set();
+
+  static async screenshotAll(name) {
+    let index = 0;
+    for (const each of Workbench.#open) await each.screenshot(`${name} ${++index}`).catch(() => undefined);
+  }
+
+  static async closeAll() {
+    for (const each of Workbench.#open) await each.close();
+  }
+
+  /** Opens `folder` in a page of its own. `prepare` sees the page before it loads. */
+  static async open(browser, host, { folder, width = 1400, height = 900, prepare, waitFor = '.explorer-folders-view .monaco-list-row' }) {
+    const context = await browser.newContext({ viewport: { width, height } });
+    context.setDefaultTimeout(20_000);
+    const page = await context.newPage();
+    const workbench = new Workbench(page, host);
+    Workbench.#open.add(workbench);
+    await prepare?.(page);
+    await page.goto(`${host.base}/?folder=${encodeURIComponent(folder)}`, { waitUntil: 'domcontentloaded' });
+    await page.locator(waitFor).first().waitFor({ timeout: 60_000 });
+    return workbench;
+  }
+
+  /** Requests to anywhere but this server: there should be none. */
+  offOrigin = [];
+  /** Uncaught exceptions of the page. */
+  errors = [];
+
+  constructor(page, host) {
+    this.page = page;
+    this.host = host;
+    this.quick = page.locator('.quick-input-widget:visible');
+    page.on('request', (request) => {
+      const url = new URL(request.url());
+      if (url.protocol.startsWith('http') && url.host !== host.authority) this.offOrigin.push(request.url());
+    });
+    page.on('pageerror', (error) => this.errors.push(String(error)));
+  }
+
+  close() {
+    Workbench.#open.delete(this);
+    return this.page.context().close();
+  }
+
+  /** Tries until `test` gives something truthy, which it returns. */
+  async until(what, test, timeout = 20_000) {
+    const end = Date.now() + timeout;
+    let last;
+    while (Date.now() < end) {
+      try {
+        last = undefined;
+        const value = await test();
+        if (value) return value;
+      } catch (error) {
+        last = error;
+      }
+      await this.page.waitForTimeout(100);
+    }
+    throw new Error(`Not within ${timeout / 1000} s: ${what}`, { cause: last });
+  }
+
+  /** Opens a quick input and fills it. A webview that has just opened takes the focus back and closes it: so verify, and try again. */
+  async openQuick(key, text) {
+    const input = this.quick.locator('input.input').first();
+    for (let attempt = 0; attempt < 8; attempt++) {
+      await this.page.keyboard.press(key);
+      try {
+        await input.waitFor({ state: 'visible', timeout: 2000 });
+        await input.fill(text, { timeout: 1000 });
+        await this.page.waitForTimeout(150);
+        if ((await input.inputValue({ timeout: 1000 })) === text) return;
+      } catch {
+        // Closed under our hands.
+      }
+      await this.page.keyboard.press('Escape');
+      await this.page.waitForTimeout(250);
+    }
+    throw new Error(`The quick input for "${text}" did not stay open.`);
+  }
+
+  /** Chooses an entry of an open quick pick. */
+  async pick(label) {
+    await this.quick.locator('.monaco-list-row', { hasText: label }).first().click();
+  }
+
+  /** Runs a command of the palette by its full label, "Category: Title". */
+  async command(label) {
+    await this.openQuick('F1', `>${label}`);
+    await this.pick(label);
+    // A command may ask a question of its own in the same place.
+    const input = this.quick.locator('input.input');
+    await this.until(`${label} is chosen`, async () => !(await input.isVisible()) || !(await input.inputValue()).startsWith('>'));
+  }
+
+  async openFile(name) {
+    await this.openQuick('Control+P', name);
+    await this.quick.locator('.monaco-list-row', { hasText: name }).first().waitFor();
+    await this.page.keyboard.press('Enter');
+    await this.tab(name).waitFor();
+  }
+
+  tab(name) {
+    return this.page.locator('.tab', { hasText: name }).first();
+  }
+
+  isDirty(name) {
+    return this.page
+      .locator('.tab.dirty', { hasText: name })
+      .count()
+      .then((count) => count > 0);
+  }
+
+  /** The lines that the active editor shows now, from its top; scrolled-off lines are not among them. */
+  async visibleLines() {
+    const lines = await this.page
+      .locator('.editor-group-container.active .monaco-editor .view-line')
+      .evaluateAll((all) =>
+        all.map((line) => [line.getBoundingClientRect().top, line.textContent]).sort(([a], [b]) => Number(a) - Number(b)),
+      );
+    return lines.map(([, text]) => plain(String(text)));
+  }
+
+  /** The classes of the colours that the active editor shows; one of them is the plain text. */
+  async colours() {
+    const spans = this.page.locator('.editor-group-container.active .monaco-editor .view-line span span');
+    return new Set(await spans.evaluateAll((all) => all.flatMap((span) => [...span.classList].filter((name) => /^mtk\d+$/.test(name)))));
+  }
+
+  /** The cursor's place as the status bar tells it, counted from 1. */
+  async position() {
+    const text = await this.page.locator('#status\\.editor\\.selection').textContent();
+    const [, line, column] = /Ln (\d+), Col (\d+)/.exec(text ?? '') ?? [];
+    return { line: Number(line), column: Number(column) };
+  }
+
+  /** Puts the cursor at a place in the active editor (both counted from 1) and the focus into its text. */
+  async goTo(line, column = 1) {
+    await this.openQuick('Control+G', `:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.quick.waitFor({ state: 'hidden' });
+    await this.page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+  }
+
+  async typeAt(line, column, text) {
+    await this.goTo(line, column);
+    await this.page.keyboard.type(text, { delay: 20 });
+  }
+
+  undo() {
+    return this.page.keyboard.press('Control+Z');
+  }
+
+  async save(name) {
+    await this.page.keyboard.press('Control+S');
+    await this.until(`${name} is saved`, async () => !(await this.isDirty(name)));
+  }
+
+  /** The underlined places of the active editor: 'error', 'warning' or 'info'. */
+  squiggles(severity) {
+    return this.page.locator(`.editor-group-container.active .squiggly-${severity}`);
+  }
+
+  /** The language that the status bar names. */
+  async language() {
+    return (await this.page.locator('#status\\.editor\\.mode').textContent())?.trim();
+  }
+
+  /** The rows of the Problems view that hold `text`; opens the view. Clicking one goes to its place. */
+  async problems(text) {
+    const panel = this.page.locator('.markers-panel');
+    if (!(await panel.isVisible())) {
+      await this.command('View: Focus Problems');
+      await panel.waitFor();
+    }
+    return panel.locator('.monaco-list-row', { hasText: text });
+  }
+
+  /** What the quick fix menu offers at the cursor, as labels. Leaves the menu open. */
+  async quickFixes() {
+    const rows = this.page.locator('.action-widget .monaco-list-row.action');
+    await this.until('the quick fix menu', async () => {
+      await this.page.keyboard.press('Control+.');
+      await rows.first().waitFor({ timeout: 2000 });
+      return true;
+    });
+    return (await rows.allInnerTexts()).map((label) => plain(label).trim());
+  }
+
+  async quickFix(label) {
+    const offered = await this.quickFixes();
+    const row = this.page.locator('.action-widget .monaco-list-row.action', { hasText: label });
+    if ((await row.count()) !== 1) throw new Error(`"${label}" is not one of the quick fixes: ${offered.join(' / ')}`);
+    await row.click();
+    await row.waitFor({ state: 'hidden' });
+  }
+
+  /** The frame of the webview whose page holds `selector`. The workbench nests the extension's page two frames deep. */
+  webviewFrame(selector) {
+    return this.until(`a webview with ${selector}`, async () => {
+      for (const frame of this.page.frames()) {
+        if (frame === this.page.mainFrame()) continue;
+        const count = await frame
+          .locator(selector)
+          .count()
+          .catch(() => 0);
+        if (count > 0) return frame;
+      }
+      return undefined;
+    });
+  }
+
+  async notifications() {
+    return (await this.page.locator('.notifications-toasts .notification-list-item-message').allInnerTexts()).map(plain);
+  }
+
+  /** Chooses one of `themes`, for every page of this server. */
+  async theme(name) {
+    const { label, css } = themes[name];
+    await this.command('Preferences: Color Theme');
+    await this.quick.locator('input.input').fill(label);
+    await this.pick(label);
+    await this.page.locator(`.monaco-workbench.${css}`).waitFor();
+    await this.quick.waitFor({ state: 'hidden' });
+  }
+
+  async screenshot(name) {
+    mkdirSync(shots, { recursive: true });
+    const path = join(shots, `${name.replace(/[^\w.-]+/g, '-')}.png`);
+    await this.page.screenshot({ path });
+    return path;
+  }
+}

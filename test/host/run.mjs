@@ -1,0 +1,114 @@
+// All workbench suites, or those named: node test/host/run.mjs [browser] [remote] [web]
+import { readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import Mocha from 'mocha';
+import { launch, shots, Workbench } from './browser.mjs';
+import { buildExtension, bundleSuite, checkTypes, packageExtension, suite } from './build.mjs';
+import { runInHost } from './inhost.mjs';
+import { root, setup } from './setup.mjs';
+import { stage } from './stage.mjs';
+import { fixtures, scratchCopy, startHost } from './workbench.mjs';
+
+const total = { passed: 0, failed: 0 };
+
+/** Runs a step, says how long it took, and counts it as a failure when it throws. Gives whether it came to its end. */
+async function step(name, work) {
+  const started = Date.now();
+  console.log(`\n${name}`);
+  let done = true;
+  try {
+    await work();
+  } catch (error) {
+    done = false;
+    total.failed++;
+    console.log(`  FAIL  ${name}: ${error.stack}`);
+    for (let { cause } = error; cause; { cause } = cause) console.log(`  because of ${cause.stack ?? cause}`);
+  }
+  console.log(`  ${((Date.now() - started) / 1000).toFixed(1)} s`);
+  return done;
+}
+
+/** Starts a server with the package installed and ends it afterwards; shows the end of its log when something failed. */
+async function withHost(vsix, work) {
+  const host = await startHost({ vsix: [vsix] });
+  const before = total.failed;
+  let threw = true;
+  try {
+    await work(host);
+    threw = false;
+  } finally {
+    if (threw || total.failed > before) console.log(`  The server's log ends with:\n${host.log().slice(-3000)}`);
+    await host.stop();
+  }
+}
+
+async function driven(browser, host) {
+  Object.assign(stage, { browser, host });
+  const mocha = new Mocha({
+    timeout: 90_000,
+    slow: 15_000,
+    reporter: 'spec',
+    rootHooks: {
+      async afterEach() {
+        if (this.currentTest.state === 'failed') await Workbench.screenshotAll(`failed-${this.currentTest.title}`);
+      },
+    },
+  });
+  const folder = join(root, 'test/host/browser');
+  for (const name of readdirSync(folder)) if (name.endsWith('.test.mjs')) mocha.addFile(join(folder, name));
+  await mocha.loadFilesAsync();
+  const { stats } = await new Promise((resolve) => {
+    const runner = mocha.run(() => resolve(runner));
+  });
+  await Workbench.closeAll();
+  total.passed += stats.passes;
+  total.failed += stats.failures;
+  if (stats.passes + stats.failures === 0) throw new Error('The suite ran no test.');
+}
+
+async function inHost(browser, host, kind) {
+  const extension = host.unpacked('nitbook.nitbook');
+  const counts = await runInHost(browser, host, { kind, folder: scratchCopy(fixtures), extension, suite });
+  total.passed += counts.passed;
+  total.failed += counts.failed;
+}
+
+const suites = {
+  browser: ['Driven through the browser', driven],
+  remote: ['In the extension host of Node', (browser, host) => inHost(browser, host, 'node')],
+  web: ['In the extension host of the web', (browser, host) => inHost(browser, host, 'web')],
+};
+const names = process.argv.length > 2 ? process.argv.slice(2) : Object.keys(suites);
+for (const name of names) {
+  if (name in suites) continue;
+  console.error(`No suite "${name}": ${Object.keys(suites).join(', ')}`);
+  process.exit(2);
+}
+
+// Nothing here should take a quarter of an hour; what hangs in spite of its own limits ends here. Exit handlers end the servers.
+setTimeout(() => {
+  console.log(`\nThe suites did not end in time.\n${total.passed} passed, ${total.failed + 1} failed`);
+  process.exit(1);
+}, 15 * 60_000).unref();
+for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
+rmSync(shots, { recursive: true, force: true });
+
+let vsix;
+const ready =
+  (await step('Setting up the workbench', setup)) &&
+  (await step('Types', checkTypes)) &&
+  (await step('Building and packaging', async () => {
+    buildExtension();
+    vsix = packageExtension();
+    await bundleSuite();
+  }));
+if (ready) {
+  const browser = await launch();
+  for (const name of names) {
+    const [title, work] = suites[name];
+    await step(title, () => withHost(vsix, (host) => work(browser, host)));
+  }
+  await browser.close();
+}
+console.log(`\n${total.passed} passed, ${total.failed} failed`);
+process.exit(total.failed > 0 || total.passed === 0 ? 1 : 0);

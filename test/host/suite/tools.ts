@@ -1,0 +1,65 @@
+import * as vscode from 'vscode';
+
+export const extensionId = 'nitbook.nitbook';
+
+/** The host that this very code runs in: a worker of the browser, or a process of Node. */
+export const hostKind: 'web' | 'node' = 'WorkerGlobalScope' in globalThis ? 'web' : 'node';
+
+const sleep = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
+
+/** Tries until `test` gives something truthy, which it returns; the host is asynchronous in nearly everything. */
+export async function until<T>(what: string, test: () => T | Thenable<T>, ms = 10_000): Promise<NonNullable<T>> {
+  const end = Date.now() + ms;
+  for (;;) {
+    const value = await test();
+    if (value) return value;
+    if (Date.now() > end) throw new Error(`Not within ${ms / 1000} s: ${what}`);
+    await sleep(25);
+  }
+}
+
+export function workspaceFile(path: string): vscode.Uri {
+  const folder = vscode.workspace.workspaceFolders?.[0];
+  if (!folder) throw new Error('The suite needs a workspace folder.');
+  return vscode.Uri.joinPath(folder.uri, path);
+}
+
+export async function openFile(path: string): Promise<vscode.TextEditor> {
+  return vscode.window.showTextDocument(await vscode.workspace.openTextDocument(workspaceFile(path)));
+}
+
+/** An unsaved session of this text in an editor. */
+export async function openText(content: string, language = 'nitbook'): Promise<vscode.TextEditor> {
+  return vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ content, language }));
+}
+
+/** The place of `marker` in a document; it has to stand there once. */
+export function placeOf(document: vscode.TextDocument, marker: string): vscode.Range {
+  const text = document.getText();
+  const at = text.indexOf(marker);
+  if (at < 0 || text.indexOf(marker, at + 1) >= 0) throw new Error(`"${marker}" does not stand once in ${document.uri}`);
+  return new vscode.Range(document.positionAt(at), document.positionAt(at + marker.length));
+}
+
+/** Waits until a document's findings satisfy `test` (by default: there are some), and returns them. */
+export function findings(uri: vscode.Uri, test = (all: readonly vscode.Diagnostic[]) => all.length > 0): Promise<vscode.Diagnostic[]> {
+  return until(`findings in ${uri}`, () => {
+    const all = vscode.languages.getDiagnostics(uri);
+    return test(all) ? all : undefined;
+  });
+}
+
+/** The mends that the extension offers for a range. */
+export function mends(uri: vscode.Uri, range: vscode.Range): Thenable<vscode.CodeAction[]> {
+  return vscode.commands.executeCommand('vscode.executeCodeActionProvider', uri, range, vscode.CodeActionKind.QuickFix.value);
+}
+
+/** Closes every editor and drops what was not saved, so that no test leaves anything to the next. */
+export async function closeAll(): Promise<void> {
+  for (const { input, isDirty } of vscode.window.tabGroups.all.flatMap((group) => group.tabs)) {
+    if (!isDirty || !(input instanceof vscode.TabInputText || input instanceof vscode.TabInputCustom)) continue;
+    await vscode.window.showTextDocument(input.uri);
+    await vscode.commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
+  }
+  await vscode.commands.executeCommand('workbench.action.closeAllEditors');
+}

@@ -26,6 +26,7 @@ const quiet = {
   'git.enabled': false,
   'window.commandCenter': false,
   // Without the name of the server's program.
+  // biome-ignore lint/suspicious/noTemplateCurlyInString: the workbench fills it in
   'window.title': '${dirty}${activeEditorShort}${separator}${rootName}',
   'window.dialogStyle': 'custom',
   // The web workbench saves by itself unless told not to: a test would then rewrite its file before it looks at it.

@@ -34,7 +34,7 @@ export class Block {
       const line = lines[i]!;
       if (line.kind === 'row') rows.push(i);
       else if (line.kind === 'property') properties.push(i);
-      else if (line.kind === 'columns') columns ??= i;
+      else if (line.kind === 'columns' && !line.struck) columns ??= i;
       else if (line.kind === 'conflict') conflicted = true;
       if (line.problems.length > 0) problems.push(i);
     }

@@ -1,11 +1,12 @@
-import { nearest } from '../text/neighbour';
+import { endBeforeBlanks, words } from '../text/blanks';
 import { type Problem, problem } from '../text/finding';
+import { nearest } from '../text/neighbour';
 import type { Span } from '../text/span';
 import type { Block } from './block';
-import { CellKind, type ColumnsLine, cellCount, cellSpan, cellText, type HeaderLine, type RowLine } from './line';
+import { CellKind, type ColumnName, cellCount, cellSpan, cellText, type HeaderLine, type RowLine, stringEnd } from './line';
 import { isMinusLike, numberEnd, readNumber } from './number';
 import { propertyType } from './session';
-import { columnUnit, kindAt, type TableColumn, tableOf, unitsExpected } from './table';
+import { columnSpec, columnUnit, hasUnitApart, kindAt, type TableColumn, tableOf, unitsExpected } from './table';
 import { readValue } from './values';
 import { KEYWORDS } from './vocabulary';
 
@@ -24,7 +25,9 @@ const known = new WeakMap<Block, readonly BlockProblem[]>();
 export function blockProblems(block: Block): readonly BlockProblem[] {
   let problems = known.get(block);
   if (!problems) {
-    problems = block.void ? [] : [...headerProblems(block), ...propertyProblems(block), ...columnProblems(block), ...cellProblems(block), ...toTake(block)];
+    problems = block.void
+      ? []
+      : [...headerProblems(block), ...propertyProblems(block), ...columnProblems(block), ...cellProblems(block), ...toTake(block)];
     known.set(block, problems);
   }
   return problems;
@@ -45,7 +48,8 @@ function headerProblems(block: Block): BlockProblem[] {
     return found;
   }
   const keyword = header.keyword.text;
-  if (spec.id === 'required' && !header.id) say(problem('id-missing', header.keyword.span, { keyword, example: EXAMPLE_IDS[keyword] ?? 'one' }));
+  if (spec.id === 'required' && !header.id)
+    say(problem('id-missing', header.keyword.span, { keyword, example: EXAMPLE_IDS[keyword] ?? 'one' }));
   const wrong = misplacedPart(header, block);
   if (wrong) say(wrong);
   return found;
@@ -58,12 +62,17 @@ function misplacedPart(header: HeaderLine, block: Block): Problem | undefined {
   const keyword = header.keyword.text;
   if (header.date && spec!.id !== 'date') return problem('header-part', header.date.span, { expected: `A ${keyword} takes no date here` });
   if (header.id && (spec!.id === 'none' || spec!.id === 'date')) {
-    return problem('header-part', header.id.span, { expected: spec!.id === 'date' ? 'A session takes a date, such as 2026-03-14' : `A ${keyword} block takes no id` });
+    return problem('header-part', header.id.span, {
+      expected: spec!.id === 'date' ? 'A session takes a date, such as 2026-03-14' : `A ${keyword} block takes no id`,
+    });
   }
   const { link } = header;
   if (!link || link.word === spec!.link) return undefined;
   if (spec!.link === undefined) return problem('header-part', link.at, { expected: `A ${keyword} block takes nothing over from another` });
-  const expected = spec!.link === 'like' ? 'A run is "like" another: it takes its properties over, never its rows' : `A ${keyword} takes over "from" another`;
+  const expected =
+    spec!.link === 'like'
+      ? 'A run is "like" another: it takes its properties over, never its rows'
+      : `A ${keyword} takes over "from" another`;
   return problem('header-part', link.at, { expected }, [replaced(link.at, spec!.link)]);
 }
 
@@ -86,7 +95,9 @@ function propertyProblems(block: Block): BlockProblem[] {
     seen.set(name, written);
     const type = propertyType(block, name);
     if (!type && !name.startsWith('x-')) {
-      const near = nearest(name, Object.keys(spec.properties)) ?? (Object.hasOwn(spec.properties, name.replace(/^\./, '')) ? name.slice(1) : undefined);
+      const near =
+        nearest(name, Object.keys(spec.properties)) ??
+        (Object.hasOwn(spec.properties, name.replace(/^\./, '')) ? name.slice(1) : undefined);
       const mends = near ? [replaced(line.name.span, near)] : [];
       say(problem('property-unknown', line.name.span, { keyword: block.keyword!, name, neighbour: perhaps(near) }, mends));
     }
@@ -101,7 +112,7 @@ function propertyProblems(block: Block): BlockProblem[] {
         say(problem('property-value', value.span, { name, expected: reading.expected }, mends));
       }
     } else if (value.is === 'absent' && own) {
-      say(problem('property-value', [line.name.span[0], line.text.length], { name, expected: 'a value, or ? when it is still to be noted' }));
+      say(problem('property-value', [line.name.span[0], value.span[1]], { name, expected: 'a value, or ? when it is still to be noted' }));
     }
   }
   return found;
@@ -110,29 +121,32 @@ function propertyProblems(block: Block): BlockProblem[] {
 function columnProblems(block: Block): BlockProblem[] {
   const spec = block.spec?.table;
   const line = block.columns;
-  if (!spec || !line || line.struck) return [];
+  if (!spec || !line) return [];
   const found: BlockProblem[] = [];
   const say = (p: Problem) => found.push({ line: block.columnsLine!, problem: p });
-  const seen = new Set<string>();
+  const names = new Set(line.columns.map((column) => column.name));
+  const seen = new Map<string, ColumnName>();
   for (const column of line.columns) {
     const { name, span } = column;
-    const known = !column.quoted && Object.hasOwn(spec.columns, name) ? spec.columns[name] : undefined;
-    const spelling = known ? undefined : respelled(name);
-    if (seen.has(name)) {
-      say(repeatedColumn(line, name, span));
+    const known = columnSpec(block, column);
+    const spelling = known ? undefined : respelled(column);
+    const first = seen.get(name);
+    if (first) {
+      say(repeatedColumn(first, column, (upper) => Object.hasOwn(spec.columns, upper) && !names.has(upper)));
     } else if (spelling !== undefined) {
       say(problem('column-spelling', span, { mended: spelling }, [replaced(span, spelling)]));
     } else if (known) {
       if (!columnUnit(known, column.unit)) {
-        const at: Span = [span[0] + name.length, span[1]];
-        say(problem('column-unit', at, { name, unit: column.unit ?? '', expected: unitsExpected(known) }));
+        const at: Span = [span[1] - column.unit!.length - 2, span[1]];
+        say(problem('column-unit', at, { name, unit: column.unit!, expected: unitsExpected(known) }));
       }
-    } else if (!spec.free || (!column.quoted && block.keyword !== 'spectrum')) {
+    } else {
       const near = nearest(name, Object.keys(spec.columns));
-      const mends = near ? [replaced([span[0], span[0] + name.length], near)] : [];
+      const unit = column.unit === undefined ? 0 : column.unit.length + 2;
+      const mends = near ? [replaced([span[0], span[1] - unit], near)] : [];
       say(problem('column-unknown', span, { keyword: block.keyword!, name, neighbour: perhaps(near) }, mends));
     }
-    seen.add(name);
+    if (!first) seen.set(name, column);
   }
   const columns = tableOf(block).columns;
   const lacking = spec.needs.filter((any) => !any.some((name) => columns.has(name)));
@@ -145,19 +159,31 @@ function columnProblems(block: Block): BlockProblem[] {
 }
 
 /** `Y(fL)`, `level [10bit]`, `u′`: what was meant is plain, but columns are never guessed. */
-function respelled(name: string): string | undefined {
-  const plain = name.replace(/[′’‘`´]/g, "'").replace(/^(\S+) (\[.*)$/, '$1$2');
-  const open = plain.indexOf('(');
-  const mended = open > 0 && plain.endsWith(')') ? `${plain.slice(0, open)}[${plain.slice(open + 1, -1)}]` : plain;
-  return mended === name ? undefined : mended;
+function respelled(column: ColumnName): string | undefined {
+  const { text } = column;
+  let mended = text;
+  if (hasUnitApart(column)) {
+    const open = text.lastIndexOf('[');
+    mended = text.slice(0, endBeforeBlanks(text, 0, open)) + text.slice(open);
+  }
+  if (!column.quoted) {
+    mended = mended.replace(/[′’‘`´]/g, "'");
+    const open = mended.indexOf('(');
+    if (open > 0 && mended.endsWith(')')) mended = `${mended.slice(0, open)}[${mended.slice(open + 1, -1)}]`;
+  }
+  return mended === text ? undefined : mended;
 }
 
 /** `y x y`: the first y of a colour reading was meant as Y. */
-function repeatedColumn(line: ColumnsLine, name: string, span: Span): Problem {
-  const first = line.columns.find((column) => column.name === name)!;
+function repeatedColumn(first: ColumnName, { name, span }: ColumnName, isFree: (name: string) => boolean): Problem {
   const upper = name.toUpperCase();
-  const clear = upper !== name && !line.columns.some((column) => column.name === upper);
-  return problem('column-repeated', span, { name, mended: upper }, clear ? [{ args: { mended: upper }, edits: [{ span: first.span, text: upper }] }] : []);
+  const clear = upper !== name && isFree(upper);
+  return problem(
+    'column-repeated',
+    span,
+    { name, mended: upper },
+    clear ? [{ args: { mended: upper }, edits: [{ span: [first.span[0], first.span[0] + name.length], text: upper }] }] : [],
+  );
 }
 
 function cellProblems(block: Block): BlockProblem[] {
@@ -172,6 +198,7 @@ function cellProblems(block: Block): BlockProblem[] {
       found.push({ line: lines[i]!, problem: problem('cell-surplus', span, { found: cellCount(row), expected: width }) });
     }
     for (const column of numbers) {
+      if (column.cell >= cellCount(row)) break;
       const kind = kindAt(row, column);
       if (kind === CellKind.Number && !isMinusLike(row.text.charCodeAt(row.cells[column.cell * 3]!))) continue;
       const p = cellProblem(row, column, kind);
@@ -183,20 +210,19 @@ function cellProblems(block: Block): BlockProblem[] {
 
 /** What is wrong with a cell of a number column that is not simply a number. */
 function cellProblem(row: RowLine, column: TableColumn, kind: CellKind): Problem | undefined {
-  if (column.cell >= cellCount(row)) return undefined;
   const span = cellSpan(row, column.cell);
   const raw = cellText(row, column.cell);
   if ((kind === CellKind.Number || kind === CellKind.None) && isMinusLike(raw.charCodeAt(0))) {
     const mended = `-${raw.slice(1)}`;
     return problem('minus-sign', [span[0], span[0] + 1], { mended }, [replaced(span, mended)]);
   }
-  const isKey = column.spec.holds === 'drive';
+  const isDrive = column.spec.holds === 'drive';
   if (kind === CellKind.Below || kind === CellKind.Above) {
-    return isKey ? problem('cell-number', span, { name: column.name, found: raw }) : undefined;
+    return isDrive ? problem('cell-number', span, { name: column.name, found: raw }) : undefined;
   }
   if (kind !== CellKind.Word && kind !== CellKind.String) return undefined;
-  // `< 0.003` and its like: the line has said so already.
-  if (row.problems.some((p) => p.code === 'sign-apart' && p.span[0] === span[0])) return undefined;
+  // `< 0.003` and an open quotation: the line has said so already.
+  if (kind === CellKind.Word && (raw.startsWith('"') ? stringEnd(raw, 0, raw.length) < 0 : words(raw).length > 1)) return undefined;
   const point = raw.replace(',', '.');
   if (point !== raw && !Number.isNaN(readNumber(point, /^[<>]/.test(point) ? 1 : 0, point.length))) {
     return problem('decimal-comma', span, { found: raw, mended: point }, [replaced(span, point)]);
@@ -220,7 +246,10 @@ function toTake(block: Block): BlockProblem[] {
 }
 
 /** How many live rows of a block have a cell still to take, and where the first is. */
-export function readingsToTake(block: Block): { readonly count: number; readonly first?: { readonly line: number; readonly cell: number } } {
+export function readingsToTake(block: Block): {
+  readonly count: number;
+  readonly first?: { readonly line: number; readonly cell: number };
+} {
   const { columns, rows, lines } = tableOf(block);
   if (block.void) return { count: 0 };
   const read = [...columns.values()];

@@ -12,26 +12,54 @@ import type { SessionText } from './sessionText';
 
 const ROW_INDENT = 4;
 const GAP = 2;
+const NARROWEST = 6;
+const STOPS: ReadonlyMap<string, number> = new Map([
+  ['Y', 8],
+  ['X', 8],
+  ['Z', 8],
+  ['x', 7],
+  ['y', 7],
+  ["u'", 7],
+  ["v'", 7],
+]);
 
 /** How wide a column is laid out: by what its last name part holds, or its head where that is wider. */
 function stopWidth(written: string, first: boolean): number {
   const name = written.replace(/\[.*$/, '').replace(/^.*\./, '');
-  const stop = first ? 6 : name === 'Y' || name === 'X' || name === 'Z' ? 8 : name === 'x' || name === 'y' || name === "u'" || name === "v'" ? 7 : 6;
-  return Math.max(stop, written.length);
+  return Math.max(first ? NARROWEST : (STOPS.get(name) ?? NARROWEST), written.length);
 }
 
+export interface Stop {
+  readonly at: number;
+  readonly width: number;
+}
+
+const stops = new WeakMap<ColumnsLine, readonly Stop[]>();
+
 /** Where each cell of a run's rows starts; cells without a column follow at the narrowest stop. */
-export function columnStops(columns: ColumnsLine | undefined): (cell: number) => { readonly at: number; readonly width: number } {
-  const widths = (columns?.columns ?? []).map((column, i) => stopWidth(column.text, i === 0));
-  return (cell) => {
+export function columnStops(columns: ColumnsLine | undefined): (cell: number) => Stop {
+  let known = columns && stops.get(columns);
+  if (!known) {
     let at = ROW_INDENT;
-    for (let i = 0; i < cell; i++) at += (widths[i] ?? 6) + GAP;
-    return { at, width: widths[cell] ?? 6 };
-  };
+    known = (columns?.columns ?? []).map((column, i) => {
+      const stop = { at, width: stopWidth(column.text, i === 0) };
+      at += stop.width + GAP;
+      return stop;
+    });
+    if (columns) stops.set(columns, known);
+  }
+  const of = known;
+  const last = of[of.length - 1];
+  const behind = last ? last.at + last.width + GAP : ROW_INDENT;
+  return (cell) => of[cell] ?? { at: behind + (cell - of.length) * (NARROWEST + GAP), width: NARROWEST };
 }
 
 /** Lays cells out at their stops. Of the first column, numbers are set to the right. */
-function layCells(lead: string, cells: readonly { readonly text: string; readonly right: boolean }[], columns: ColumnsLine | undefined): string {
+function layCells(
+  lead: string,
+  cells: readonly { readonly text: string; readonly right: boolean }[],
+  columns: ColumnsLine | undefined,
+): string {
   const stop = columnStops(columns);
   let line = lead.padEnd(ROW_INDENT);
   cells.forEach(({ text, right }, i) => {
@@ -100,7 +128,8 @@ function behindParts(rest: string): string {
   for (let i = rest.indexOf('#'); i > 0; i = rest.indexOf('#', i + 1)) {
     const next = rest[i + 1];
     const before = endBeforeBlanks(rest, 0, i);
-    if (before < i && (next === undefined || next === '#' || skipBlanks(rest, i + 1) > i + 1)) return `${rest.slice(0, before)}  ${rest.slice(i)}`;
+    if (before < i && (next === undefined || next === '#' || skipBlanks(rest, i + 1) > i + 1))
+      return `${rest.slice(0, before)}  ${rest.slice(i)}`;
   }
   return rest;
 }

@@ -63,7 +63,7 @@ export interface ColumnsLine extends LineBase {
   readonly columns: readonly ColumnName[];
 }
 
-export const enum CellKind {
+export enum CellKind {
   Number,
   Below,
   Above,
@@ -90,13 +90,24 @@ export const cellCount = (row: RowLine): number => row.values.length;
 export const cellSpan = (row: RowLine, cell: number): Span => [row.cells[cell * 3]!, row.cells[cell * 3 + 1]!];
 export const cellKind = (row: RowLine, cell: number): CellKind => row.cells[cell * 3 + 2]!;
 export const cellText = (row: RowLine, cell: number): string => row.text.slice(row.cells[cell * 3]!, row.cells[cell * 3 + 1]!);
-/** The word a cell holds: a quoted one without its quotation marks. */
+/** The word a cell holds, for comparing (in NFC): a quoted one without its quotation marks. */
 export const cellWord = (row: RowLine, cell: number): string => {
   const raw = cellText(row, cell);
-  return cellKind(row, cell) === CellKind.String ? unquoted(raw) : raw;
+  return (cellKind(row, cell) === CellKind.String ? unquoted(raw) : raw).normalize('NFC');
 };
 
 /** A quoted string's content: quotation marks off, `\` before a character taken away. */
-export const unquoted = (raw: string): string => raw.slice(1, raw.endsWith('"') && raw.length > 1 ? -1 : undefined).replace(/\\(.)/gsu, '$1');
+export const unquoted = (raw: string): string =>
+  raw.slice(1, raw.endsWith('"') && raw.length > 1 ? -1 : undefined).replace(/\\(.)/gsu, '$1');
 
 export const quoted = (content: string): string => `"${content.replace(/["\\]/g, '\\$&')}"`;
+
+/** The offset behind the closing quotation mark of the string that starts at `at`; -1 when it is not closed before `end`. */
+export function stringEnd(text: string, at: number, end: number): number {
+  for (let i = at + 1; i < end; i++) {
+    const code = text.charCodeAt(i);
+    if (code === 92) i++;
+    else if (code === 34) return i + 1;
+  }
+  return -1;
+}

@@ -1,5 +1,6 @@
 import type { NodeId } from '../text/finding';
 import type { Span } from '../text/span';
+import type { Block } from './block';
 import type { Line, RowLine } from './line';
 import { cellCount, cellSpan } from './line';
 import type { SessionText } from './sessionText';
@@ -12,10 +13,10 @@ import { tableOf } from './table';
 export function blockLabels(source: SessionText): readonly string[] {
   const seen = new Map<string, number>();
   return source.blocks.map((block) => {
-    if (!block.header) return 'file';
-    const times = (seen.get(block.name) ?? 0) + 1;
-    seen.set(block.name, times);
-    return times === 1 ? block.name : `${block.name}~${times}`;
+    const name = block.header ? block.name : 'file';
+    const times = (seen.get(name) ?? 0) + 1;
+    seen.set(name, times);
+    return times === 1 ? name : `${name}~${times}`;
   });
 }
 
@@ -31,7 +32,7 @@ export function nodeIn(source: SessionText, label: string, blockIndex: number, l
     case 'columns':
       return `${label}/columns`;
     case 'row': {
-      const row = `${label}/row/${block.rowLines.indexOf(line)}`;
+      const row = `${label}/row/${ascending(block.rowLines.length, (i) => block.rowLines[i]! < line)}`;
       const column = columnAt(block, at, span);
       return column === undefined ? row : `${row}/${column}`;
     }
@@ -40,12 +41,37 @@ export function nodeIn(source: SessionText, label: string, blockIndex: number, l
   }
 }
 
-/** The one column that a span of a row lies in. */
-function columnAt(block: SessionText['blocks'][number], row: RowLine, span: Span): string | undefined {
-  for (const column of tableOf(block).columns.values()) {
-    if (column.cell >= cellCount(row)) continue;
-    const cell = cellSpan(row, column.cell);
-    if (cell[0] <= span[0] && span[1] <= cell[1]) return column.name;
+/** The one column whose cell a span of a row lies in, or holds. */
+function columnAt(block: Block, row: RowLine, span: Span): string | undefined {
+  let at = ascending(row.values.length, (cell) => cellSpan(row, cell)[0] <= span[0]) - 1;
+  if (at < 0 || span[1] > cellSpan(row, at)[1]) {
+    if (at < 0 || cellSpan(row, at)[0] < span[0]) at++;
+    if (at >= cellCount(row) || cellSpan(row, at)[1] > span[1]) return undefined;
+    if (at + 1 < cellCount(row) && cellSpan(row, at + 1)[0] < span[1]) return undefined;
   }
-  return undefined;
+  return columnNames(block).get(at);
+}
+
+const namesOf = new WeakMap<Block, ReadonlyMap<number, string>>();
+
+/** The columns of a run by the cell they read. */
+function columnNames(block: Block): ReadonlyMap<number, string> {
+  let names = namesOf.get(block);
+  if (!names) {
+    names = new Map([...tableOf(block).columns.values()].map((column) => [column.cell, column.name]));
+    namesOf.set(block, names);
+  }
+  return names;
+}
+
+/** How many of the first `count` numbers are within, given that those come first. */
+function ascending(count: number, within: (index: number) => boolean): number {
+  let low = 0;
+  let high = count;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (within(middle)) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

@@ -69,7 +69,7 @@ export function scanPlain(text: string, start: number, end: number): number {
  */
 export function readNumber(text: string, start: number, end: number): number {
   const plainValue = scanPlain(text, start, end);
-  if (scannedTo === end && plainValue === plainValue) return plainValue;
+  if (scannedTo === end && !Number.isNaN(plainValue)) return plainValue;
   if (end === start || numberEnd(text, start, end) !== end) return Number.NaN;
   let plain = '';
   for (let i = start; i < end; i++) plain += isMinusLike(text.charCodeAt(i)) ? '-' : text[i];

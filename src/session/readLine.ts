@@ -2,8 +2,8 @@ import { endBeforeBlanks, isBlank, skipBlanks } from '../text/blanks';
 import { type LocalMend, type Problem, problem } from '../text/finding';
 import type { Span } from '../text/span';
 import type { ColumnName, HeaderLine, Line, LineBase, PropertyLine, Word } from './line';
-import { CellKind, unquoted } from './line';
-import { isDigit, isMinusLike, readNumber, scanPlain, scannedTo } from './number';
+import { CellKind, quoted, stringEnd, unquoted } from './line';
+import { isDigit, isMinusLike, readNumber, scannedTo, scanPlain } from './number';
 import * as state from './state';
 import { blockSpec, isKeyword } from './vocabulary';
 
@@ -59,10 +59,14 @@ class LineReader {
     this.problems.push(problem(code, span, args, mends));
   }
 
+  /** A byte order mark belongs to the encoding, not to the first line's text. */
+  private start(): number {
+    return state.isFirstLine(this.before) && this.text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  }
+
   read(): Line {
     const { text, before } = this;
-    // A byte order mark belongs to the encoding, not to the first line's text.
-    const start = state.isFirstLine(before) && text.charCodeAt(0) === 0xfeff ? 1 : 0;
+    const start = this.start();
     if (isConflictMark(text, start)) return this.conflict(start);
     if (state.inConflict(before)) return this.plain('held');
 
@@ -76,18 +80,20 @@ class LineReader {
       this.after = state.started(this.after);
       const version = at === start ? this.version(start) : undefined;
       if (version) return version;
-      this.say('version-missing', [at, text.length], {}, [{ args: {}, edits: [{ span: [start, start], text: `nitbook 1${this.eol || '\n'}` }] }]);
+      this.say('version-missing', [at, text.length], {}, [{ args: {}, edits: [{ span: [start, start], text: 'nitbook 1\n' }] }]);
     }
 
     const flush = at === start;
     if (first === TILDE) {
       const next = skipBlanks(text, at + 1);
-      if (next < text.length) {
-        this.struck = true;
-        at = next;
-        const behind = text.charCodeAt(at);
-        if (behind === HASH || behind === BAR) return this.plain(behind === HASH ? 'comment' : 'note');
+      if (next === text.length) {
+        this.say('line-unread', [at, at + 1], { expected: 'a row, property or head behind the ~' });
+        return this.plain('other');
       }
+      this.struck = true;
+      at = next;
+      const behind = text.charCodeAt(at);
+      if (behind === HASH || behind === BAR) return this.plain(behind === HASH ? 'comment' : 'note');
     }
     return flush ? this.flushLine(at) : this.indentedLine(at);
   }
@@ -97,7 +103,8 @@ class LineReader {
     let end = start;
     while (this.text[end] === mark) end++;
     this.say('merge-conflict', [start, end]);
-    this.after = state.withConflict(this.after, mark !== '>');
+    // Only the outer marks open and close: one of the inner ones left behind must not take the rest of the file with it.
+    if (mark === '<' || mark === '>') this.after = state.withConflict(this.after, mark === '<');
     return this.plain('conflict');
   }
 
@@ -134,16 +141,14 @@ class LineReader {
   }
 
   private notIndented(at: number): Line {
-    this.problems = [];
     const line = this.indentedLine(at);
-    if (line.kind === 'property' || line.kind === 'row' || line.kind === 'columns') {
-      const start = at === 0 || !this.struck ? at : this.text.indexOf('~');
-      const indent = line.kind === 'property' ? '  ' : this.struck ? '  ' : '    ';
-      let end = at;
-      while (end < this.text.length && !isBlank(this.text.charCodeAt(end))) end++;
-      this.say('not-indented', [start, end], {}, [{ args: {}, edits: [{ span: [start, start], text: indent }] }]);
-    }
-    return line;
+    if (line.kind !== 'property' && line.kind !== 'row' && line.kind !== 'columns') return line;
+    const start = this.start();
+    const indent = line.kind === 'property' || this.struck ? '  ' : '    ';
+    let end = at;
+    while (end < this.text.length && !isBlank(this.text.charCodeAt(end))) end++;
+    this.say('not-indented', [start, end], {}, [{ args: {}, edits: [{ span: [start, start], text: indent }] }]);
+    return { ...line, problems: this.problems };
   }
 
   private header(at: number, wordEnd: number): HeaderLine {
@@ -151,9 +156,11 @@ class LineReader {
     const keyword: Word = { text: text.slice(at, wordEnd), span: [at, wordEnd] };
     const { leftover, ...parts } = this.headerParts(wordEnd);
     this.after = state.inBlock(this.after, keyword.text);
-    if (leftover) {
+    if (leftover && text.charCodeAt(leftover[0]) === QUOTE && stringEnd(text, leftover[0], leftover[1]) < 0) {
+      this.openString(leftover);
+    } else if (leftover) {
       const isText = text.charCodeAt(leftover[0]) !== QUOTE;
-      const mended = `"${text.slice(...leftover).replace(/"/g, '')}"`;
+      const mended = quoted(text.slice(...leftover).replace(/"/g, ''));
       this.say(
         'header-part',
         leftover,
@@ -219,7 +226,7 @@ class LineReader {
       return this.plain('other');
     }
     const first = text.charCodeAt(at);
-    if (table && startsReading(first)) return this.row(at);
+    if (table && startsReading(first)) return this.tableRow(at);
     const colon = this.propertyColon(at);
     if (colon >= 0) return this.property(at, colon);
     const wide = this.wideColon(at);
@@ -231,20 +238,20 @@ class LineReader {
       if (names && !state.columnsMet(before)) {
         const header = knows ? undefined : this.indentedHeader(at);
         if (header) return header;
-        this.after = state.withColumns(this.after);
+        if (!this.struck) this.after = state.withColumns(this.after);
         return { kind: 'columns', ...this.base(), columns: names };
       }
       if (names && names.length > 1 && names.every((c) => !c.quoted && Object.hasOwn(known, c.name))) {
+        if (this.struck) return { kind: 'columns', ...this.base(), columns: names };
         this.say('columns-second', [at, this.contentEnd(at)]);
         return this.plain('other');
       }
-      return this.indentedHeader(at) ?? this.row(at);
+      return this.indentedHeader(at) ?? this.tableRow(at);
     }
     const header = this.indentedHeader(at);
     if (header) return header;
     if (keyword !== undefined) {
-      const stringOpen = first === QUOTE && stringEnd(text, at, text.length) < 0;
-      if (stringOpen) this.say('string-open', [at, text.length], {}, [{ args: {}, edits: [{ span: [text.length, text.length], text: '"' }] }]);
+      if (first === QUOTE && stringEnd(text, at, text.length) < 0) this.openString([at, this.contentEnd(at)]);
       else this.say('line-unread', [at, this.contentEnd(at)], { expected: 'a property, "name: value"' });
     }
     return this.plain('other');
@@ -256,23 +263,27 @@ class LineReader {
     const word = text.slice(at, stop);
     if (!isKeyword(word) || !(stop === text.length || isBlank(text.charCodeAt(stop)))) return undefined;
     if (this.headerParts(stop).leftover) return undefined;
-    const indent = skipBlanks(text, 0);
-    this.say('header-indented', [at, stop], { keyword: word }, [{ args: {}, edits: [{ span: [0, indent], text: '' }] }]);
+    const start = this.start();
+    const indent: Span = [start, skipBlanks(text, start)];
+    this.say('header-indented', [at, stop], { keyword: word }, [{ args: {}, edits: [{ span: indent, text: '' }] }]);
     return this.plain('other');
   }
 
   /** The offset of the colon that ends a property's name, or -1 when the line is none. */
   private propertyColon(at: number): number {
+    return this.nameColon(at, (colon) => this.text.charCodeAt(colon) === COLON && endsName(this.text, colon));
+  }
+
+  private nameColon(at: number, ends: (offset: number) => boolean): number {
     const { text } = this;
     if (text.charCodeAt(at) === QUOTE) {
       const close = stringEnd(text, at, text.length);
-      if (close < 0) return -1;
-      const colon = skipBlanks(text, close);
-      return text.charCodeAt(colon) === COLON && endsName(text, colon) ? colon : -1;
+      const colon = close < 0 ? text.length : skipBlanks(text, close);
+      return ends(colon) ? colon : -1;
     }
     for (let i = at; i < text.length; i++) {
+      if (ends(i)) return i > at ? i : -1;
       const code = text.charCodeAt(i);
-      if (code === COLON && endsName(text, i)) return i > at ? i : -1;
       if (code === QUOTE) return -1;
       if (code === BAR && isBlank(text.charCodeAt(i - 1))) return -1;
       if (code === HASH && isTail(text, i)) return -1;
@@ -282,11 +293,11 @@ class LineReader {
 
   private wideColon(at: number): Line | undefined {
     const { text } = this;
-    const wide = text.indexOf('：', at);
-    const end = this.contentEnd(at);
-    if (wide <= at || wide >= end || text.slice(at, wide).includes('"') || text.charCodeAt(wide) !== WIDE_COLON) return undefined;
-    const gap = wide + 1 === text.length || isBlank(text.charCodeAt(wide + 1)) ? ':' : ': ';
-    this.say('colon-wide', [wide, wide + 1], { name: text.slice(at, wide) }, [{ args: {}, edits: [{ span: [wide, wide + 1], text: gap }] }]);
+    const wide = this.nameColon(at, (offset) => text.charCodeAt(offset) === WIDE_COLON);
+    if (wide < 0) return undefined;
+    const gap = endsName(text, wide) ? ':' : ': ';
+    const name = text.slice(at, endBeforeBlanks(text, at, wide));
+    this.say('colon-wide', [wide, wide + 1], { name }, [{ args: {}, edits: [{ span: [wide, wide + 1], text: gap }] }]);
     return this.plain('other');
   }
 
@@ -308,7 +319,7 @@ class LineReader {
     if (end <= at) return { is: 'absent', span: [Math.min(from, text.length), Math.min(from, text.length)] };
     const span: Span = [at, end];
     if (startsQuoted && close < 0) {
-      this.say('string-open', span, {}, [{ args: {}, edits: [{ span: [end, end], text: '"' }] }]);
+      this.openString(span);
     } else if (close === end) return { is: 'string', text: unquoted(text.slice(at, end)), span };
     const value = text.slice(at, end);
     if (value === '?') return { is: 'to-note', span };
@@ -344,7 +355,7 @@ class LineReader {
       names.push({
         text: text.slice(start, at),
         span: [start, at],
-        name: isQuoted ? unquoted(raw) : raw,
+        name: (isQuoted ? unquoted(raw) : raw).normalize('NFC'),
         quoted: isQuoted,
         ...(unit === undefined ? {} : { unit }),
       });
@@ -354,11 +365,29 @@ class LineReader {
         const close = text.indexOf(']', next);
         if (close < 0 || close >= end) return undefined;
         names.pop();
-        names.push({ text: text.slice(start, close + 1), span: [start, close + 1], name: `${raw} ${text.slice(next, close + 1)}`, quoted: isQuoted });
+        names.push({
+          text: text.slice(start, close + 1),
+          span: [start, close + 1],
+          name: `${raw} ${text.slice(next, close + 1)}`,
+          quoted: isQuoted,
+        });
         at = close + 1;
       }
     }
     return names.length > 0 ? names : undefined;
+  }
+
+  /** A row, once there are columns; before them its text is kept, and the first such row of a run says what is missing. */
+  private tableRow(from: number): Line {
+    const { before } = this;
+    if (state.columnsMet(before)) return this.row(from);
+    if (!this.struck && !state.columnsMissed(before)) {
+      const example = blockSpec(state.keywordOf(before)!)!.table!.example;
+      const edits = [{ span: [0, 0] as const, text: `    ${example}\n` }];
+      this.say('columns-missing', [from, this.contentEnd(from)], { example }, [{ args: { example }, edits }]);
+      this.after = state.withColumnsMissed(this.after);
+    }
+    return this.plain('other');
   }
 
   private row(from: number): Line {
@@ -383,38 +412,42 @@ class LineReader {
           break;
         }
       }
-      let end: number;
+      let end = at + 1;
       let kind = CellKind.Word;
       let value = Number.NaN;
-      if (first === QUOTE) {
+      if (isDigit(first)) {
+        value = scanPlain(text, at, length);
+        end = scannedTo;
+      }
+      if (!Number.isNaN(value) && (end === length || isBlank(text.charCodeAt(end)))) {
+        kind = CellKind.Number;
+      } else if (first === QUOTE) {
         end = stringEnd(text, at, length);
         if (end < 0) {
           end = this.contentEnd(at);
-          this.say('string-open', [at, end], {}, [{ args: {}, edits: [{ span: [end, end], text: '"' }] }]);
+          this.openString([at, end]);
         } else kind = CellKind.String;
         // A string is followed by a blank: what is glued to it belongs to the same, unreadable cell.
         while (end < length && !isBlank(text.charCodeAt(end))) {
           end++;
           kind = CellKind.Word;
         }
-      } else if (isDigit(first) && ((value = scanPlain(text, at, length)), (end = scannedTo) === length || isBlank(text.charCodeAt(end))) && value === value) {
-        kind = CellKind.Number;
       } else {
-        value = Number.NaN;
-        end = at + 1;
         while (end < length && !isBlank(text.charCodeAt(end))) end++;
         if (first === LESS || first === GREATER) {
           value = readNumber(text, at + 1, end);
-          if (value === value) kind = first === LESS ? CellKind.Below : CellKind.Above;
-        } else if (end - at === 1 && first === MINUS) kind = CellKind.None;
+          if (!Number.isNaN(value)) kind = first === LESS ? CellKind.Below : CellKind.Above;
+        } else if (end - at === 1 && (first === MINUS || isMinusLike(first))) kind = CellKind.None;
         else if (end - at === 1 && first === QUESTION) kind = CellKind.ToTake;
-        else if (end - at === 1 && isMinusLike(first)) kind = CellKind.None;
         else {
           value = readNumber(text, at, end);
-          if (value === value) kind = CellKind.Number;
+          if (!Number.isNaN(value)) kind = CellKind.Number;
         }
-        if (kind === CellKind.Word || kind === CellKind.None) end = this.apart(at, end, first);
-        if (end - at > 1 && kind === CellKind.None) kind = CellKind.Word;
+        if (kind === CellKind.Word || kind === CellKind.None) {
+          const word = end;
+          end = this.apart(at, end, first);
+          if (end > word) kind = CellKind.Word;
+        }
       }
       cells.push(at, end, kind);
       values.push(value);
@@ -422,12 +455,6 @@ class LineReader {
       while (at < length && isBlank(text.charCodeAt(at))) at++;
       const behind = text.charCodeAt(at);
       if (at > end + 1 && at < length && behind !== BAR && behind !== HASH) this.emptyCells(end, at, cells, values);
-    }
-    if (!state.columnsMet(this.before)) {
-      const example = blockSpec(state.keywordOf(this.before)!)!.table!.example;
-      this.say('columns-missing', [from, this.contentEnd(from)], { example }, [
-        { args: { example }, edits: [{ span: [0, 0], text: `    ${example}${this.eol || '\n'}` }] },
-      ]);
     }
     const { eol, before, after, struck, problems } = this;
     // Spelled out: this literal is made for every reading.
@@ -446,7 +473,9 @@ class LineReader {
     if (next === stop || Number.isNaN(readNumber(text, next, stop)) || !isDigit(text.charCodeAt(next))) return end;
     const sign = isMinusLike(first) ? '-' : text[at]!;
     const mended = (sign === '+' ? '' : sign) + text.slice(next, stop);
-    this.say('sign-apart', [at, stop], { found: text.slice(at, stop), mended }, [{ args: { mended }, edits: [{ span: [at, stop], text: mended }] }]);
+    this.say('sign-apart', [at, stop], { found: text.slice(at, stop), mended }, [
+      { args: { mended }, edits: [{ span: [at, stop], text: mended }] },
+    ]);
     return stop;
   }
 
@@ -461,12 +490,21 @@ class LineReader {
     }
   }
 
+  private openString(span: Span): void {
+    const { text } = this;
+    const end = span[1];
+    let from = end;
+    while (from > span[0] && text[from - 1] === '\\') from--;
+    // Behind an odd number of backslashes a quotation mark would be content.
+    const close = (end - from) % 2 === 0 ? '"' : '\\"';
+    this.say('string-open', span, {}, [{ args: {}, edits: [{ span: [end, end], text: close }] }]);
+  }
+
   /** Where the content that starts at `from` ends: before a comment behind it, and before blanks. */
   private contentEnd(from: number): number {
     const { text } = this;
     for (let i = text.indexOf('#', from); i >= 0; i = text.indexOf('#', i + 1)) {
-      if (i > from && isTail(text, i)) return endBeforeBlanks(text, from, i);
-      if (i === from && i > 0 && isTail(text, i)) return from;
+      if (isTail(text, i)) return endBeforeBlanks(text, from, i);
     }
     return endBeforeBlanks(text, from);
   }
@@ -504,16 +542,6 @@ function dateEndAt(text: string, at: number, end: number): number {
   const found = DATE.exec(text);
   const stop = found ? at + found[0].length : at;
   return found && stop <= end && (stop === end || isBlank(text.charCodeAt(stop))) ? stop : at;
-}
-
-/** The offset behind the closing quotation mark of the string that starts at `at`; -1 when it is not closed before `end`. */
-function stringEnd(text: string, at: number, end: number): number {
-  for (let i = at + 1; i < end; i++) {
-    const code = text.charCodeAt(i);
-    if (code === 92) i++;
-    else if (code === QUOTE) return i + 1;
-  }
-  return -1;
 }
 
 function isConflictMark(text: string, start: number): boolean {

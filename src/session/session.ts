@@ -45,23 +45,29 @@ export class Session {
   readonly byName: ReadonlyMap<string, Block>;
   readonly live: readonly Block[];
   readonly runs: readonly Run[];
+  private readonly byKeyword = new Map<Keyword, Block[]>();
   private readonly effective = new Map<Block, ReadonlyMap<string, EffectiveProperty>>();
   private readonly lineages = new Map<Block, readonly Block[]>();
 
   constructor(readonly source: SessionText) {
     const byName = new Map<string, Block>();
     this.live = source.blocks.filter((block) => block.keyword !== undefined && !block.void);
-    for (const block of this.live) if (!byName.has(block.name)) byName.set(block.name, block);
+    for (const block of this.live) {
+      if (!byName.has(block.name)) byName.set(block.name, block);
+      const alike = this.byKeyword.get(block.keyword!);
+      if (alike) alike.push(block);
+      else this.byKeyword.set(block.keyword!, [block]);
+    }
     this.byName = byName;
     this.runs = this.live.filter((block) => block.isRun).map((block) => this.run(block));
   }
 
   first(keyword: Keyword): Block | undefined {
-    return this.live.find((block) => block.keyword === keyword);
+    return this.byKeyword.get(keyword)?.[0];
   }
 
   all(keyword: Keyword): readonly Block[] {
-    return this.live.filter((block) => block.keyword === keyword);
+    return this.byKeyword.get(keyword) ?? [];
   }
 
   /** The date in the session's head; undefined when there is none or no calendar has it. */
@@ -143,10 +149,11 @@ export class Session {
     return value?.is === 'quantities' ? value.list.find((q) => q.dimension === dimension) : undefined;
   }
 
-  /** Which block a property of a run means: the one it names, or the only one there is. */
+  /** Which block a property of a run means: the one it names, or the only one there is; none while the run says it is still to be noted. */
   resolve(block: Block, reference: RunReference): Resolution {
     const property = this.properties(block).get(reference);
-    if (property && (property.line.value.is === 'text' || property.line.value.is === 'string')) {
+    if (property) {
+      if (property.line.value.is !== 'text' && property.line.value.is !== 'string') return { is: 'none' };
       const found = this.byName.get(property.line.value.text);
       if (!found) return { is: 'missing', property };
       return found.keyword === reference ? { is: 'found', block: found, property } : { is: 'kind', property };
@@ -193,6 +200,9 @@ const sessions = new WeakMap<SessionText, Session>();
 
 export function sessionOf(source: SessionText): Session {
   let session = sessions.get(source);
-  if (!session) sessions.set(source, (session = new Session(source)));
+  if (!session) {
+    session = new Session(source);
+    sessions.set(source, session);
+  }
   return session;
 }

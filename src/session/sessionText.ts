@@ -126,6 +126,11 @@ export class SessionText {
     return low;
   }
 
+  /** The line end that lines put in take: the first one of the text, else LF. */
+  get eol(): '\n' | '\r\n' | '\r' {
+    return this.lines[0]!.eol || '\n';
+  }
+
   /** The version the text says it is written in; 1 when it says none. */
   get version(): number {
     for (const line of this.blocks[0]!.lines) if (line.kind === 'version') return line.version;

@@ -44,11 +44,9 @@ export function tableOf(block: Block): Table {
 
 function readColumns(block: Block): Map<string, TableColumn> {
   const columns = new Map<string, TableColumn>();
-  const spec = block.spec?.table;
   block.columns?.columns.forEach((written, cell) => {
-    if (!spec || columns.has(written.name)) return;
-    const known = Object.hasOwn(spec.columns, written.name) && !written.quoted ? spec.columns[written.name] : undefined;
-    const column = known ?? (spec.free && (written.quoted || block.keyword === 'spectrum') ? ({ holds: 'number' } as const) : undefined);
+    if (columns.has(written.name)) return;
+    const column = columnSpec(block, written);
     if (!column) return;
     const unit = columnUnit(column, written.unit);
     if (unit) columns.set(written.name, { name: written.name, cell, written, spec: column, ...unit });
@@ -56,11 +54,22 @@ function readColumns(block: Block): Map<string, TableColumn> {
   return columns;
 }
 
+/** `level [10bit]`: the reader keeps a unit that stands apart with the name before it. */
+export const hasUnitApart = ({ text, unit }: ColumnName): boolean => unit === undefined && text.endsWith(']');
+
+/** What a column of a run holds, by its name: the run's own columns, and free ones where it takes them. */
+export function columnSpec(block: Block, column: ColumnName): ColumnSpec | undefined {
+  const spec = block.spec?.table;
+  if (!spec || hasUnitApart(column)) return undefined;
+  const { name, quoted } = column;
+  if (!quoted && Object.hasOwn(spec.columns, name)) return spec.columns[name];
+  return spec.free && (quoted || block.keyword === 'spectrum') ? { holds: 'number' } : undefined;
+}
+
 /** What a unit in brackets means for a column; undefined when the column cannot have it. */
 export function columnUnit(spec: ColumnSpec, unit: string | undefined): { factor: number; bits?: number } | undefined {
   switch (spec.holds) {
     case 'word':
-      return unit === undefined ? { factor: 1 } : undefined;
     case 'number':
       return unit === undefined ? { factor: 1 } : undefined;
     case 'drive': {

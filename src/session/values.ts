@@ -1,7 +1,7 @@
 import { skipBlanks, trimBlanks, words } from '../text/blanks';
 import { LIMIT_EXPECTED, type Limits, readBound, readLimits } from '../text/limitText';
-import { leadingNumber } from './number';
-import { unquoted } from './line';
+import { stringEnd, unquoted } from './line';
+import { leadingNumber, readNumber } from './number';
 import { type Dimension, UNITS, type ValueType } from './valueTypes';
 import { AUTOMATIC, RATINGS } from './vocabulary';
 
@@ -37,14 +37,25 @@ export type TypedValue =
   | { readonly is: 'rating'; readonly rating: string; readonly note: string }
   | { readonly is: 'control'; readonly name: string; readonly low: number; readonly high: number; readonly step: number };
 
-export type Reading = { readonly ok: true; readonly value: TypedValue } | { readonly ok: false; readonly expected: string; readonly mended?: string };
+export type Reading =
+  | { readonly ok: true; readonly value: TypedValue }
+  | { readonly ok: false; readonly expected: string; readonly mended?: string };
 
-const refuse = (expected: string, mended?: string): Reading => (mended === undefined ? { ok: false, expected } : { ok: false, expected, mended });
+const refuse = (expected: string, mended?: string): Reading =>
+  mended === undefined ? { ok: false, expected } : { ok: false, expected, mended };
 const accept = (value: TypedValue): Reading => ({ ok: true, value });
 
 /** Reads a property's value as its type; refused with what was expected, in words that end "takes …". */
 export function readValue(type: ValueType, raw: string): Reading {
   const text = trimBlanks(raw);
+  const reading = read(type, text);
+  if (reading.ok || reading.mended !== undefined) return reading;
+  // A decimal comma: mended where the value reads once it is a point.
+  const mended = text.replace(/(\d),(?=\d)/g, '$1.');
+  return mended !== text && read(type, mended).ok ? refuse(reading.expected, mended) : reading;
+}
+
+function read(type: ValueType, text: string): Reading {
   switch (type.is) {
     case 'text':
     case 'id':
@@ -106,7 +117,9 @@ export function readDate(text: string): DateValue | undefined {
 
 function date(text: string): Reading {
   const value = readDate(text);
-  return value ? accept({ is: 'date', date: value }) : refuse('a date such as 2026-03-14, with a time such as 2026-03-14 15:30 where it matters');
+  return value
+    ? accept({ is: 'date', date: value })
+    : refuse('a date such as 2026-03-14, with a time such as 2026-03-14 15:30 where it matters');
 }
 
 const DIMENSION_EXAMPLES: Readonly<Record<Dimension, string>> = {
@@ -141,34 +154,26 @@ function readQuantity(text: string, dimensions: readonly Dimension[], bare: stri
   return undefined;
 }
 
-/** A decimal comma in a value: the mend, where the text reads once it is a point. */
-function withPoint(text: string, reads: (text: string) => boolean): string | undefined {
-  const mended = text.replace(/(\d),(\d)/g, '$1.$2');
-  return mended !== text && reads(mended) ? mended : undefined;
-}
-
 function quantity(text: string, dimension: Dimension, bare: string | undefined): Reading {
-  const read = (t: string) => readQuantity(t, [dimension], bare);
-  const value = read(text);
-  if (value && value.note === '') return accept({ is: 'quantity', quantity: value });
-  return refuse(DIMENSION_EXAMPLES[dimension], withPoint(text, (t) => read(t)?.note === ''));
+  const value = readQuantity(text, [dimension], bare);
+  return value?.note === '' ? accept({ is: 'quantity', quantity: value }) : refuse(DIMENSION_EXAMPLES[dimension]);
 }
 
 function quantities(text: string, dimensions: readonly Dimension[]): Reading {
-  const read = (t: string): Quantity[] => items(t).flatMap((item) => readQuantity(item, dimensions, undefined) ?? []);
-  const list = read(text);
-  const numbered = items(text).filter((item) => leadingNumber(item)).length;
-  if (list.length > 0 && list.length === numbered) return accept({ is: 'quantities', list });
-  const expected = dimensions.map((d) => DIMENSION_EXAMPLES[d]).join(' and ');
-  return refuse(`${expected}, separated by ", "`, withPoint(text, (t) => read(t).length > 0));
+  const numbered = items(text).filter((item) => leadingNumber(item));
+  const list = numbered.flatMap((item) => readQuantity(item, dimensions, undefined) ?? []);
+  if (list.length > 0 && list.length === numbered.length) return accept({ is: 'quantities', list });
+  return refuse(`${dimensions.map((d) => DIMENSION_EXAMPLES[d]).join(' and ')}, separated by ", "`);
 }
 
 function switches(text: string): Reading {
   const list: { name: string; on: boolean }[] = [];
   for (const item of items(text)) {
-    const found = /^(.*[^ ]) (on|off)$/.exec(item);
-    if (!found) return refuse(`functions with on or off, such as "${AUTOMATIC[0]} off, ${AUTOMATIC[1]} off"`);
-    list.push({ name: found[1]!, on: found[2] === 'on' });
+    const parts = words(item);
+    const state = parts.pop();
+    if (parts.length === 0 || (state !== 'on' && state !== 'off'))
+      return refuse(`functions with on or off, such as "${AUTOMATIC[0]} off, ${AUTOMATIC[1]} off"`);
+    list.push({ name: parts.join(' '), on: state === 'on' });
   }
   return accept({ is: 'switches', list });
 }
@@ -187,7 +192,10 @@ function curve(text: string): Reading {
   }
   const bare = leadingNumber(text);
   const lower = text.toLowerCase().replace(/[ .-]/g, '');
-  const near = bare?.end === text.length && bare.value >= 1 && bare.value <= 4 ? `power ${text}` : ['bt1886', 'srgb', 'pq', 'hlg'].find((c) => c === lower);
+  const near =
+    bare?.end === text.length && bare.value >= 1 && bare.value <= 4
+      ? `power ${text}`
+      : ['bt1886', 'srgb', 'pq', 'hlg'].find((c) => c === lower);
   return refuse(expected, near);
 }
 
@@ -196,9 +204,10 @@ const WHITE_IDS = ['d50', 'd55', 'd65', 'd75', 'd93', 'dci', 'a', 'e'];
 function white(text: string): Reading {
   if (WHITE_IDS.includes(text)) return accept({ is: 'white', white: { id: text } });
   const expected = `one of ${WHITE_IDS.join(', ')}, or x and y such as 0.3127 0.3290`;
-  const parts = words(text).map((word) => leadingNumber(word)?.value ?? Number.NaN);
-  const [x, y] = parts;
-  if (parts.length === 2 && x !== undefined && y !== undefined && x > 0 && y > 0 && x + y < 1) return accept({ is: 'white', white: { xy: [x, y] } });
+  const parts = words(text);
+  const [x, y] = parts.map((part) => readNumber(part, 0, part.length));
+  if (parts.length === 2 && x !== undefined && y !== undefined && x > 0 && y > 0 && x + y < 1)
+    return accept({ is: 'white', white: { xy: [x, y] } });
   return refuse(expected, WHITE_IDS.includes(text.toLowerCase()) ? text.toLowerCase() : undefined);
 }
 
@@ -216,12 +225,21 @@ function rating(text: string): Reading {
 }
 
 function control(text: string): Reading {
-  const close = text.startsWith('"') ? text.indexOf('"', 1) : -1;
-  const [range, word, size, ...rest] = words(text.slice(close + 1));
+  const close = text.startsWith('"') ? stringEnd(text, 0, text.length) : -1;
+  const [range, word, size, ...rest] = words(text.slice(Math.max(close, 0)));
   const span = range === undefined ? undefined : readBound(range);
   const step = size === undefined ? undefined : readBound(size);
-  if (close < 2 || span?.low === undefined || span.low === span.high || word !== 'step' || !step || step.low !== undefined || step.high <= 0 || rest.length > 0) {
+  if (
+    close < 3 ||
+    span?.low === undefined ||
+    span.low === span.high ||
+    word !== 'step' ||
+    !step ||
+    step.low !== undefined ||
+    step.high <= 0 ||
+    rest.length > 0
+  ) {
     return refuse('a control such as "Gain red" -50..50 step 1');
   }
-  return accept({ is: 'control', name: unquoted(text.slice(0, close + 1)), low: span.low, high: span.high, step: step.high });
+  return accept({ is: 'control', name: unquoted(text.slice(0, close)).normalize('NFC'), low: span.low, high: span.high, step: step.high });
 }

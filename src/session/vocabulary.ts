@@ -46,7 +46,7 @@ const text: ValueType = { is: 'text' };
 const date: ValueType = { is: 'date' };
 const quantity = (dimension: Dimension, bare?: string): ValueType =>
   bare === undefined ? { is: 'quantity', dimension } : { is: 'quantity', dimension, bare };
-const idOf = (keyword: string): ValueType => ({ is: 'id', of: keyword });
+const idOf = (keyword: 'mode' | 'target' | 'meter' | 'signal'): ValueType => ({ is: 'id', of: keyword });
 const choice = (...of: string[]): ValueType => ({ is: 'choice', of });
 const p = (type: ValueType, about: string): PropertySpec => ({ type, about });
 
@@ -140,7 +140,10 @@ export const BLOCKS = {
       checked: p(date, 'date of its last calibration or check'),
       floor: p(quantity('luminance', 'cd/m2'), 'the lowest luminance it can tell from dark'),
       spread: p({ is: 'quantities', dimensions: ['chromaticity', 'percent'] }, 'repeatability of xy and of Y, as one standard deviation'),
-      accuracy: p({ is: 'quantities', dimensions: ['chromaticity', 'percent'] }, 'what all its readings may share, as an expanded uncertainty (k = 2)'),
+      accuracy: p(
+        { is: 'quantities', dimensions: ['chromaticity', 'percent'] },
+        'what all its readings may share, as an expanded uncertainty (k = 2)',
+      ),
       'dark-offset': p(quantity('luminance', 'cd/m2'), 'its reading in the dark'),
       contact: p(choice('on screen', 'off screen'), 'whether it touches the screen'),
       distance: p(quantity('length'), 'from its lens to the screen'),

@@ -123,9 +123,9 @@ const table = {
   },
   'reference-circle': {
     severity: 'error',
-    trigger: 'blocks that take from each other in a circle',
+    trigger: 'blocks that take from each other in a circle, or through too many others',
     range: 'the id after from or like',
-    sentence: '{id} takes from itself in a circle: nothing is taken over.',
+    sentence: 'What {id} takes over comes round in a circle, or through more than {most} blocks: nothing is taken over.',
   },
   'reference-unsaid': {
     severity: 'warning',
@@ -281,7 +281,7 @@ const table = {
     severity: 'error',
     trigger: 'a chromaticity below 0, or y of 0',
     range: 'the cell',
-    sentence: '{name} is {found}: a chromaticity lies between 0 and 1, and y (or v\') above 0.',
+    sentence: "{name} is {found}: a chromaticity lies between 0 and 1, and y (or v') above 0.",
   },
   'outside-locus': {
     severity: 'error',
@@ -305,7 +305,7 @@ const table = {
     severity: 'warning',
     trigger: 'x and y changed about bring the reading three times nearer to its target',
     range: 'x and y',
-    sentence: 'x {x} and y {y} lie Δu\'v\' {before} from {against}, changed about {after}: swapped?',
+    sentence: "x {x} and y {y} lie Δu'v' {before} from {against}, changed about {after}: swapped?",
     mend: 'Swap x and y',
   },
   'decimal-slip': {
@@ -344,7 +344,8 @@ const table = {
     severity: 'warning',
     trigger: 'the greyscale fits a range mismatch better than the signal that is written',
     range: 'the head of the run',
-    sentence: 'The curve fits "{hypothesis}" far better than the signal as written (error {found} against {expected} stops): check the range setting of source and display.',
+    sentence:
+      'The curve fits "{hypothesis}" far better than the signal as written (error {found} against {expected} stops): check the range setting of source and display.',
   },
 
   // Things unsaid or at odds

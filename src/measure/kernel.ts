@@ -1,0 +1,51 @@
+import type { Run, Session } from '../session/session';
+import type { Patches } from './readings';
+import type { Against, Judged } from './scaling';
+import type { MEASURES, MeasuredKind } from './specs';
+import type { Value } from './value';
+
+export type Absent = Extract<Value, { ok: false }>;
+
+/** What the figures of one run are computed from. */
+export interface Context {
+  readonly session: Session;
+  readonly run: Run;
+  readonly patches: Patches;
+  /** The columns whose cells make a row's key in references. */
+  readonly keys: readonly string[];
+  /** Undefined for runs that are judged against nothing. */
+  readonly judged?: Judged;
+  /** What figures of chromaticity alone are against. */
+  readonly against?: Against;
+  /** The same with the black at the meter's floor instead of 0, where black could not be seen. */
+  readonly atFloor?: Context;
+}
+
+type Specs<K extends MeasuredKind> = (typeof MEASURES)[K];
+type IdsOfScope<K extends MeasuredKind, S extends string> = {
+  [I in keyof Specs<K> & string]: Specs<K>[I] extends { scope: infer Scope } ? (Scope extends S ? I : never) : never;
+}[keyof Specs<K> & string];
+
+/** Row figures by patch, remembered: a figure of the run asks for the rows it is made of. */
+export type Rows = (id: string) => Float64Array;
+
+// Methods, so that a kernel for one context can stand in a list of kernels: what it prepared itself is all it is ever given.
+type RowFigure<C> = { compute(context: C, rows: Rows): Float64Array }['compute'];
+type RunFigure<C> = { compute(context: C, rows: Rows): Value }['compute'];
+
+/**
+ * How the measures of one kind of run are computed. A measure of the table without an entry here does not compile.
+ * Row figures are NaN where a row has none; figures of the run say why.
+ */
+export interface Kernel<K extends MeasuredKind, C extends Context> {
+  readonly prepare: (session: Session, run: Run) => C | Absent;
+  readonly rows: Readonly<Record<IdsOfScope<K, 'row' | 'both'>, RowFigure<C>>>;
+  readonly run: Readonly<Record<IdsOfScope<K, 'run' | 'both'>, RunFigure<C>>>;
+}
+
+/** A kernel of any kind. */
+export interface AnyKernel {
+  readonly prepare: (session: Session, run: Run) => Context | Absent;
+  readonly rows: Readonly<Record<string, RowFigure<Context>>>;
+  readonly run: Readonly<Record<string, RunFigure<Context>>>;
+}

@@ -1,0 +1,138 @@
+import type { Run, Session } from '../session/session';
+import { contrast, window } from './luminances';
+import { gamut } from './gamut';
+import { greyscale } from './greyscale';
+import { patches, saturation } from './coloured';
+import type { Absent, AnyKernel, Context } from './kernel';
+import { keyOf } from './readings';
+import { type Against, describeAgainst } from './scaling';
+import { isMeasured, MEASURES, type MeasuredKind, type MeasureSpec, measureSpec } from './specs';
+import { type Value, without } from './value';
+
+const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = { greyscale, saturation, patches, gamut, window, contrast };
+
+/**
+ * The figures of one run: each computed when it is first asked for, and remembered. What it was computed from never changes, as a changed
+ * session has new runs.
+ */
+export class RunResult {
+  readonly context: Context | undefined;
+  /** Why the whole run has no figures. */
+  readonly absent: Absent | undefined;
+  private readonly kernel: AnyKernel | undefined;
+  private readonly rowLists = new Map<string, Float64Array>();
+  private readonly floorLists = new Map<string, Float64Array>();
+  private readonly values = new Map<string, Value>();
+
+  constructor(
+    session: Session,
+    readonly run: Run,
+  ) {
+    this.kernel = isMeasured(run.kind) ? KERNELS[run.kind] : undefined;
+    const prepared = !this.kernel ? without('later') : run.block.columns ? this.kernel.prepare(session, run) : without('no-table');
+    if ('ok' in prepared) this.absent = prepared;
+    else this.context = prepared;
+  }
+
+  get against(): Against {
+    return this.context?.judged?.against ?? this.context?.against ?? {};
+  }
+
+  get againstText(): string {
+    return describeAgainst(this.against);
+  }
+
+  /** The measures that this kind of run has, by id, in the order of the table. */
+  get specs(): Readonly<Record<string, MeasureSpec>> {
+    return isMeasured(this.run.kind) ? MEASURES[this.run.kind] : {};
+  }
+
+  /** Row figures by patch; NaN where there is none. Undefined for an id that is no row figure of this run. */
+  rows(id: string): Float64Array | undefined {
+    return this.context && this.kernel && Object.hasOwn(this.kernel.rows, id) ? this.list(this.context, this.rowLists, id) : undefined;
+  }
+
+  private list(context: Context, lists: Map<string, Float64Array>, id: string): Float64Array {
+    let list = lists.get(id);
+    if (!list) {
+      list = this.kernel!.rows[id]!(context, (other) => this.list(context, lists, other));
+      lists.set(id, list);
+    }
+    return list;
+  }
+
+  /** A figure of the run, or of the row of a key. */
+  value(id: string, key: readonly string[] = []): Value {
+    const name = key.length === 0 ? id : `${id}@${key.join(',')}`;
+    let value = this.values.get(name);
+    if (!value) {
+      value = this.compute(id, key);
+      this.values.set(name, value);
+    }
+    return value;
+  }
+
+  private compute(id: string, key: readonly string[]): Value {
+    const spec = measureSpec(this.run.kind, id);
+    if (!this.context || !this.kernel) return this.absent ?? without('later');
+    if (!spec) return without('no-measure', { kind: this.run.kind, id });
+    if (key.length === 0) {
+      if (spec.scope === 'row') return without('key-needed', { id });
+      const { context, kernel } = this;
+      const compute = kernel.run[id]!;
+      const value = compute(context, (other) => this.list(context, this.rowLists, other));
+      const { atFloor } = context;
+      return atFloor ? between(value, compute(atFloor, (other) => this.list(atFloor, this.floorLists, other))) : value;
+    }
+    if (spec.scope === 'run') return without('key-surplus');
+    return this.rowValue(id, key, spec);
+  }
+
+  private rowValue(id: string, key: readonly string[], spec: MeasureSpec): Value {
+    const context = this.context!;
+    const keys = spec.by === undefined ? context.keys : [spec.by];
+    const patch = this.patchOf(keys, key);
+    if (patch === undefined) return without('no-row', { key: key.join(','), neighbours: this.neighbours(keys, key) });
+    const v = this.list(context, this.rowLists, id)[patch]!;
+    if (Number.isNaN(v)) return without('row-open', { key: key.join(',') });
+    const value: Value = { ok: true, v };
+    if (!context.atFloor) return value;
+    return between(value, { ok: true, v: this.list(context.atFloor, this.floorLists, id)[patch]! });
+  }
+
+  /** The patch that a key of a reference means: numbers by value in the unit in which the row is typed, words by their letters. */
+  patchOf(keys: readonly string[], key: readonly string[]): number | undefined {
+    const { patches, run } = this.context!;
+    for (let i = 0; i < patches.count; i++) {
+      if (patches.revisit[i]) continue;
+      const found = keyOf(run.table, keys, run.table.rows[patches.first[i]!]!);
+      if (found.length === key.length && found.every((part, k) => (typeof part === 'number' ? part === Number(key[k]) && key[k] !== '' : part === key[k]))) return i;
+    }
+    return undefined;
+  }
+
+  /** The key of a patch, part by part, as a reference writes it. */
+  keyOf(patch: number, keys: readonly string[] = this.context!.keys): readonly string[] {
+    const { patches, run } = this.context!;
+    return keyOf(run.table, keys, run.table.rows[patches.first[patch]!]!).map(String);
+  }
+
+  /** Which rows there are near a missing one, in words. */
+  private neighbours(keys: readonly string[], key: readonly string[]): string {
+    const all = [...new Set(Array.from(this.context!.patches.first, (_, i) => this.keyOf(i, keys).join(',')))];
+    const wanted = Number(key[0]);
+    const near = Number.isNaN(wanted) ? all.filter((k) => k.startsWith(`${key[0]},`)) : [];
+    const shown = Number.isNaN(wanted)
+      ? near.length > 0
+        ? near
+        : all
+      : all.map(Number).sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted)).slice(0, 2).sort((a, b) => a - b).map(String);
+    return shown.length > 0 ? ` (there is ${shown.slice(0, 6).join('; ')}${shown.length > 6 ? ' …' : ''})` : '';
+  }
+}
+
+/** A figure with the two ends it has for a black of 0 and of the floor, where they differ. */
+function between(value: Value, atFloor: Value): Value {
+  if (!value.ok || !atFloor.ok || value.v === atFloor.v || Number.isNaN(atFloor.v)) return value;
+  return { ...value, ends: value.v < atFloor.v ? [value.v, atFloor.v] : [atFloor.v, value.v] };
+}

@@ -15,7 +15,7 @@ if (blocks.length === 0 || blocks.length !== marks) {
 }
 
 for (const block of blocks) {
-  console.log(`README.md:\n${block.replace(/^/gm, '  $ ').trimEnd()}`);
+  console.log(`README.md:\n${block.trimEnd().replace(/^/gm, '  $ ')}`);
   const home = mkdtempSync(join(tmpdir(), 'nitbook-home-'));
   const started = Date.now();
   const { status, error } = spawnSync('bash', ['-euo', 'pipefail', '-c', block], {

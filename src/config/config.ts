@@ -1,0 +1,150 @@
+import { type Node, type ParseError, parseTree } from 'jsonc-parser';
+import { CODES, type Code, type Severity } from '../text/codes';
+import { type Finding, mendTitle } from '../text/finding';
+import { LIMIT_EXPECTED, type Limits, readLimits } from '../text/limitText';
+import { nearest } from '../text/neighbour';
+import type { Span } from '../text/span';
+import { brokenTokens, firstTooDeep, MAX_DEPTH, syntaxMistakes } from './syntax';
+
+/** What a folder's `nitbook.jsonc` says. */
+export interface Config {
+  /** By measure id; a session's own `limits` come before these, and these before the defaults. */
+  readonly limits: ReadonlyMap<string, Limits>;
+  readonly severities: ReadonlyMap<Code, Severity | 'off'>;
+}
+
+export const NO_CONFIG: Config = { limits: new Map(), severities: new Map() };
+
+/** The keys of the file, in the order of its documentation. */
+export const CONFIG_KEYS = ['limits', 'findings'] as const;
+
+export const SEVERITIES = ['off', 'info', 'warning', 'error'] as const satisfies readonly (Severity | 'off')[];
+
+/**
+ * Reads `nitbook.jsonc`: JSON with comments and trailing commas. Any text is read: what it cannot take is a finding and everything else
+ * counts; an empty file says nothing. Of a key written twice the first counts, as everywhere in sessions.
+ * @returns findings in the order of the text, `at` being the path of keys (`limits/greyscale.de.max`), or `file` for the file itself and
+ *   for mistakes of JSON, where a path cannot be told for sure.
+ */
+export function readConfig(
+  text: string,
+  known: { readonly measures: ReadonlySet<string> },
+): { config: Config; findings: readonly Finding[] } {
+  const tooDeep = firstTooDeep(text);
+  if (tooDeep) {
+    const expected = `Expected brackets at most ${MAX_DEPTH} deep: nothing of the file is read`;
+    return { config: NO_CONFIG, findings: [finding('config-syntax', ROOT, tooDeep, expected)] };
+  }
+  const errors: ParseError[] = [];
+  // A byte order mark is no JSON, yet editors write it; a blank in its place keeps the offsets.
+  const root = parseTree(text.replace(/^\uFEFF/, ' '), errors, { allowTrailingComma: true, allowEmptyContent: true });
+  const reader = new Reader(text.length, brokenTokens(errors), known.measures);
+  if (root) reader.file(root);
+  const syntax = syntaxMistakes(text, errors).map((mistake) => finding('config-syntax', ROOT, mistake.span, mistake.expected));
+  const findings = [...syntax, ...reader.findings].sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1]);
+  return { config: { limits: reader.limits, severities: reader.severities }, findings };
+}
+
+const ROOT = 'file';
+
+/** `near` replaces the whole underlined text, as a JSON text. */
+function finding(code: 'config-syntax' | 'config-value', at: string, span: Span, expected: string, near?: string): Finding {
+  const args = code === 'config-value' ? { expected, neighbour: near === undefined ? '' : ` Perhaps ${near}?` } : { expected };
+  const mends = near === undefined ? [] : [{ title: mendTitle(code, { mended: near }), edits: [{ span, text: JSON.stringify(near) }] }];
+  return { code, severity: CODES[code].severity, args, at, span, mends };
+}
+
+/** Beyond as many mistakes no neighbours are sought: a search costs up to 0.3 ms, and a hostile file has mistakes without end. */
+const MOST_NEIGHBOURS = 100;
+
+interface Member {
+  readonly name: string;
+  readonly at: string;
+  readonly key: Node;
+  readonly value: Node;
+}
+
+/** One pass over one file. Reads nodes, never makes objects of them: `__proto__` and `constructor` are names like others. */
+class Reader {
+  readonly limits = new Map<string, Limits>();
+  readonly severities = new Map<Code, Severity | 'off'>();
+  readonly findings: Finding[] = [];
+  private sought = 0;
+
+  constructor(
+    private readonly length: number,
+    private readonly broken: ReadonlySet<number>,
+    private readonly measures: ReadonlySet<string>,
+  ) {}
+
+  file(root: Node): void {
+    for (const member of this.members(root, '', 'The file takes an object such as { "limits": { … } }')) {
+      if (member.name === 'limits') this.readLimits(member);
+      else if (member.name === 'findings') this.readSeverities(member);
+      else
+        this.say(
+          member.at,
+          member.key,
+          `The keys here are ${CONFIG_KEYS.join(' and ')}, not "${member.name}"`,
+          this.nearest(member.name, CONFIG_KEYS),
+        );
+    }
+  }
+
+  private readLimits({ value, at }: Member): void {
+    for (const member of this.members(value, at, 'limits takes an object such as { "greyscale.de.max": "aim 1, limit 3" }')) {
+      if (!this.measures.has(member.name)) {
+        this.say(member.at, member.key, `"${member.name}" is not a measure with limits`, this.nearest(member.name, this.measures));
+        continue;
+      }
+      const limits = member.value.type === 'string' ? readLimits(member.value.value) : undefined;
+      if (limits) this.limits.set(member.name, limits);
+      else this.say(member.at, member.value, `${member.name} takes a text: ${LIMIT_EXPECTED}`);
+    }
+  }
+
+  private readSeverities({ value, at }: Member): void {
+    for (const member of this.members(value, at, 'findings takes an object such as { "minus-sign": "off" }')) {
+      if (!isCode(member.name)) {
+        this.say(member.at, member.key, `"${member.name}" is not the code of a finding`, this.nearest(member.name, Object.keys(CODES)));
+        continue;
+      }
+      const written: unknown = member.value.value;
+      const severity = SEVERITIES.find((each) => each === written);
+      if (severity) this.severities.set(member.name, severity);
+      else {
+        const near = typeof written === 'string' ? this.nearest(written, SEVERITIES) : undefined;
+        this.say(member.at, member.value, `${member.name} takes "off", "info", "warning" or "error"`, near);
+      }
+    }
+  }
+
+  /** The members of an object that are whole and written for the first time; a finding that says `expected` when it is no object. */
+  private *members(node: Node, at: string, expected: string): Generator<Member> {
+    if (this.broken.has(node.offset)) return;
+    if (node.type !== 'object') return this.say(at || ROOT, node, expected);
+    const seen = new Set<string>();
+    for (const property of node.children ?? []) {
+      const [key, value] = property.children ?? [];
+      // What is missing or broken off was said as a mistake of JSON.
+      if (!key || !value || this.broken.has(key.offset)) continue;
+      const name: string = key.value;
+      const memberAt = at === '' ? name : `${at}/${name}`;
+      if (seen.has(name)) this.say(memberAt, key, `"${name}" stands twice: the first counts`);
+      else if (!this.broken.has(value.offset)) yield { name, at: memberAt, key, value };
+      seen.add(name);
+    }
+  }
+
+  private nearest(word: string, candidates: Iterable<string>): string | undefined {
+    return this.sought++ < MOST_NEIGHBOURS ? nearest(word, candidates) : undefined;
+  }
+
+  private say(at: string, node: Node, expected: string, near?: string): void {
+    const start = Math.min(node.offset, this.length);
+    const end = Math.min(node.offset + Math.max(node.length, 0), this.length);
+    this.findings.push(finding('config-value', at, [start, end], expected, near));
+  }
+}
+
+const isCode = (name: string): name is Code => Object.hasOwn(CODES, name);

@@ -154,7 +154,7 @@ export function formatEdits(source: SessionText, from = 0, to = source.lines.len
 }
 
 /** The smallest single edit from one line to another. */
-function difference(before: string, after: string, at: number): TextEdit | undefined {
+export function difference(before: string, after: string, at: number): TextEdit | undefined {
   if (before === after) return undefined;
   const most = Math.min(before.length, after.length);
   let head = 0;

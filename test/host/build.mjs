@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { build } from 'esbuild';
 import { root } from './setup.mjs';
 
-/** The folder with the bundled suite: index.cjs. */
-export const suite = join(root, 'dist/test');
+/** The folder with the bundled suite: index.cjs. Not in dist, which is packaged. */
+export const suite = join(root, '.cache/host/suite');
 
 function run(...args) {
   const result = spawnSync(process.execPath, args, { cwd: root, encoding: 'utf8', timeout: 180_000 });

@@ -1,19 +1,26 @@
 import type { Vec3 } from '../colour/vector';
+import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { type Coloured, differenceRows, partRows, summedDifferences } from './colours';
+import { hueChromaticity } from './hues';
 import type { Absent, Kernel, Rows } from './kernel';
 import { driveReader, type Patches, readPatches, signalFormat } from './readings';
 import { judge, type OwnScale, readingWhere } from './scaling';
 import { colourXyz, saturationSignal, sentSignal, type Target } from './target';
 import { without } from './value';
-import { hueChromaticity } from './hues';
-import { cellWord } from '../session/line';
 
 /** The signal of a patch; NaN in it leaves the patch without a target. */
 type SignalOf = (patch: number, target: Target) => Vec3;
 
 /** What a run of colours is computed from, once it is known what each patch was sent as. */
-function prepareColours(session: Session, run: Run, patches: Patches, keys: readonly string[], own: OwnScale, signalOf: SignalOf): Coloured | Absent {
+function prepareColours(
+  session: Session,
+  run: Run,
+  patches: Patches,
+  keys: readonly string[],
+  own: OwnScale,
+  signalOf: SignalOf,
+): Coloured | Absent {
   const judged = judge(session, run, own);
   if ('ok' in judged) return judged;
   const at = (scale: Coloured['judged']['scale']): Coloured => {
@@ -46,7 +53,9 @@ function prepareSaturation(session: Session, run: Run): Coloured | Absent {
     if (name === 'white') return [1, 1, 1];
     if (name === 'black') return [0, 0, 0];
     const xy = hueChromaticity(target, name);
-    return xy ? sent(saturationSignal(target, xy, rows[patches.first[i]!]!.values[sat.cell]! / 100, stimulus)) : [Number.NaN, Number.NaN, Number.NaN];
+    return xy
+      ? sent(saturationSignal(target, xy, rows[patches.first[i]!]!.values[sat.cell]! / 100, stimulus))
+      : [Number.NaN, Number.NaN, Number.NaN];
   });
   if ('ok' in c) return c;
   const counts = (i: number) => c.counts(i) && hueOf(i) !== 'white' && hueOf(i) !== 'black';
@@ -96,7 +105,11 @@ function preparePatches(session: Session, run: Run): Coloured | Absent {
   const patches = readPatches(run, ['patch', 'R', 'G', 'B'], session.text(run.block, 'repeat') === 'all');
   const signal = (i: number): Vec3 => {
     const row = rows[patches.first[i]!]!;
-    return [readers[0]!(row.values[drives[0]!.cell]!), readers[1]!(row.values[drives[1]!.cell]!), readers[2]!(row.values[drives[2]!.cell]!)];
+    return [
+      readers[0]!(row.values[drives[0]!.cell]!),
+      readers[1]!(row.values[drives[1]!.cell]!),
+      readers[2]!(row.values[drives[2]!.cell]!),
+    ];
   };
   const all = (i: number, level: number) => signal(i).every((v) => Math.abs(v - level) < 1e-6);
   const own = { white: readingWhere(patches, (i) => all(i, 1)), black: readingWhere(patches, (i) => all(i, 0)) };
@@ -111,4 +124,3 @@ export const patches: Kernel<'patches', Coloured> = {
   rows: { ...differenceRows, ...partRows },
   run: summedDifferences,
 };
-

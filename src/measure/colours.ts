@@ -1,6 +1,5 @@
-import { xyzToXy } from '../colour/chromaticity';
-import { deltaE2000, deltaE76, deltaE94, deltaEitp, deltaEuv, deltaLch, deltaUv, deltaUvStar } from '../colour/difference';
-import { xyToUv } from '../colour/chromaticity';
+import { xyToUv, xyzToXy } from '../colour/chromaticity';
+import { deltaE76, deltaE94, deltaE2000, deltaEitp, deltaEuv, deltaLch, deltaUv, deltaUvStar } from '../colour/difference';
 import { xyzToIctcp } from '../colour/ictcp';
 import { xyzToLab, yToLstar } from '../colour/lab';
 import { xyzToLuv } from '../colour/luv';
@@ -68,7 +67,8 @@ export const partRows = {
 
 /** Why a run of colours has no figure made of ΔE: no colour readings, or a target that ΔE 2000 does not suit. */
 function noDifference(c: Coloured, id: string): Value {
-  if (!id.startsWith('de.itp') && isHdr(c.judged.target.curve)) return without('wrong-curve', { expected: 'SDR', found: curveName(c.judged.target.curve) });
+  if (!id.startsWith('de.itp') && isHdr(c.judged.target.curve))
+    return without('wrong-curve', { expected: 'SDR', found: curveName(c.judged.target.curve) });
   return without(c.patches.X.some((x) => !Number.isNaN(x)) ? 'no-rows' : 'no-colour');
 }
 

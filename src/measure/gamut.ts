@@ -3,8 +3,8 @@ import { deltaUv } from '../colour/difference';
 import { area, areaRatio, clip, coverage, type Plane, triangleOf } from '../colour/gamut';
 import { SPACES, type Space } from '../colour/spaces';
 import type { Xy } from '../colour/vector';
-import type { Run, Session } from '../session/session';
 import { cellWord } from '../session/line';
+import type { Run, Session } from '../session/session';
 import { byPatch, xyzAt } from './colours';
 import { hueChromaticity } from './hues';
 import type { Absent, Context, Kernel } from './kernel';
@@ -27,7 +27,16 @@ function prepare(session: Session, run: Run): Gamut | Absent {
   const found = targetOf(session, run.target);
   const target = 'ok' in found ? undefined : found;
   const nameOf = (i: number) => cellWord(run.table.rows[patches.first[i]!]!, patch.cell);
-  return { session, run, patches, keys: ['patch'], target, driven: target?.space, nameOf, ...(target ? { against: describeTarget(target) } : {}) };
+  return {
+    session,
+    run,
+    patches,
+    keys: ['patch'],
+    target,
+    driven: target?.space,
+    nameOf,
+    ...(target ? { against: describeTarget(target) } : {}),
+  };
 }
 
 const REFERENCES = { bt709: SPACES.bt709, p3: SPACES['p3-d65'], bt2020: SPACES.bt2020 } as const;
@@ -57,7 +66,10 @@ const coverageOf =
   (c: Gamut): Value => {
     const reference = REFERENCES[id];
     if (c.driven && !canShow(c.driven, reference)) return without('driven-narrower', { driven: c.driven.title, wider: reference.title });
-    return figureOr(100 * (coverage(points(c), triangleOf(reference.primaries), plane) ?? Number.NaN), 'too-few', { count: 3, which: 'with a colour, not in one line' });
+    return figureOr(100 * (coverage(points(c), triangleOf(reference.primaries), plane) ?? Number.NaN), 'too-few', {
+      count: 3,
+      which: 'with a colour, not in one line',
+    });
   };
 
 const areaOf =
@@ -70,7 +82,8 @@ const areaOf =
 
 function additivity(c: Gamut): Value {
   const found: Record<string, number> = {};
-  for (let i = c.patches.count - 1; i >= 0; i--) if (c.patches.seen[i] === Seen.Measured && c.run.table.columns.has('Y')) found[c.nameOf(i)] = c.patches.Y[i]!;
+  for (let i = c.patches.count - 1; i >= 0; i--)
+    if (c.patches.seen[i] === Seen.Measured && c.run.table.columns.has('Y')) found[c.nameOf(i)] = c.patches.Y[i]!;
   const lacking = ['red', 'green', 'blue', 'white'].find((name) => !(found[name]! > 0));
   return lacking ? without('no-patch', { patch: lacking }) : figure((found.red! + found.green! + found.blue!) / found.white!);
 }

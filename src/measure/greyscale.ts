@@ -60,7 +60,8 @@ function prepare(session: Session, run: Run): Grey | Absent {
 }
 
 /** ΔE of black is no colour difference that an eye makes: rows at level 0 are judged by contrast and near-black. */
-const aboveBlack = (c: Grey, rows: (c: Grey) => Float64Array): Float64Array => rows(c).map((v, i) => (c.signals[i]! > HALF_STEP ? v : Number.NaN));
+const aboveBlack = (c: Grey, rows: (c: Grey) => Float64Array): Float64Array =>
+  rows(c).map((v, i) => (c.signals[i]! > HALF_STEP ? v : Number.NaN));
 
 /** The reading with the luminance of its target: its chromaticity alone is left to differ. */
 function levelled(c: Grey, i: number): Vec3 {
@@ -133,7 +134,8 @@ function exponent(c: Grey, black: number): Value {
 
 function exponentFromTarget(c: Grey): Value {
   const { target, scale } = c.judged;
-  if (target.curve.kind === 'pq' || target.curve.kind === 'hlg') return without('wrong-curve', { expected: 'SDR', found: target.curve.kind.toUpperCase() });
+  if (target.curve.kind === 'pq' || target.curve.kind === 'hlg')
+    return without('wrong-curve', { expected: 'SDR', found: target.curve.kind.toUpperCase() });
   const own = exponent(c, ownBlack(c));
   if (!own.ok) return own;
   const targetBlack = needsBlack(target.curve) ? scale.Lb : 0;
@@ -171,7 +173,9 @@ function nearBlackStops(c: Grey, rows: Rows): Value {
 /** Last against first reading of a white that was read more than once, row by row and in reading order. */
 function drift(c: Grey): Value {
   const whites = whiteReadings(c.patches, c.signals);
-  return whites ? figure(100 * (c.patches.Y[whites[1]]! / c.patches.Y[whites[0]]! - 1)) : without('too-few', { count: 2, which: 'of 100 % white, apart' });
+  return whites
+    ? figure(100 * (c.patches.Y[whites[1]]! / c.patches.Y[whites[0]]! - 1))
+    : without('too-few', { count: 2, which: 'of 100 % white, apart' });
 }
 
 /** The first and last patch that are white, when there are two or more. */
@@ -179,7 +183,7 @@ export function whiteReadings(patches: Patches, signals: Float64Array): readonly
   let first = -1;
   let last = -1;
   for (let i = 0; i < patches.count; i++) {
-    if (Math.abs(signals[i]! - 1) > 1e-6 || patches.seen[i] !== Seen.Measured) continue;
+    if (!(Math.abs(signals[i]! - 1) < 1e-6) || patches.seen[i] !== Seen.Measured) continue;
     if (first < 0) first = i;
     last = i;
   }
@@ -232,10 +236,14 @@ export const greyscale: Kernel<'greyscale', Grey> = {
     // The target of a grey is the target white at any level, so these hold at black too where it has a colour.
     'delta.uv': (c) => byPatch(c, (i) => deltaUv(xyzToXy(xyzAt(c, i)), c.judged.target.white)),
     'delta.uvstar': (c) =>
-      byPatch(c, (i) => deltaUvStar(yToLstar(c.patches.Y[i]! / c.judged.scale.Lw), xyToUv(xyzToXy(xyzAt(c, i))), xyToUv(c.judged.target.white))),
+      byPatch(c, (i) =>
+        deltaUvStar(yToLstar(c.patches.Y[i]! / c.judged.scale.Lw), xyToUv(xyzToXy(xyzAt(c, i))), xyToUv(c.judged.target.white)),
+      ),
     dc: (c) => {
       const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
-      return aboveBlack(c, () => sdrOnly(c, () => byPatch(c, (i) => deltaE2000(xyzToLab(levelled(c, i), white), xyzToLab(targetAt(c, i), white)))));
+      return aboveBlack(c, () =>
+        sdrOnly(c, () => byPatch(c, (i) => deltaE2000(xyzToLab(levelled(c, i), white), xyzToLab(targetAt(c, i), white)))),
+      );
     },
     'dc.adapted': (c) => aboveBlack(c, () => byPatch(c, (i) => deltaE2000(xyzToLab(levelled(c, i), targetAt(c, i)), [100, 0, 0]))),
     'balance.r': (c) => balanceRows(c, 0),

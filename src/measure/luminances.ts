@@ -1,5 +1,5 @@
-import type { Run, Session } from '../session/session';
 import { cellWord } from '../session/line';
+import type { Run, Session } from '../session/session';
 import { byPatch } from './colours';
 import type { Absent, Context, Kernel } from './kernel';
 import { readPatches, Seen } from './readings';

@@ -1,12 +1,12 @@
 import { uvToXy } from '../colour/chromaticity';
 import { codeToSignal, type SignalFormat } from '../colour/quantise';
-import type { Run, Session } from '../session/session';
 import { CellKind, cellWord, type RowLine } from '../session/line';
+import type { Run, Session } from '../session/session';
 import { kindAt, type Table, type TableColumn, valueAt } from '../session/table';
 import { sentSignal } from './target';
 
 /** What is known of a luminance reading. */
-export const enum Seen {
+export enum Seen {
   Measured,
   /** Written `<n`: below the floor; its luminance is between 0 and n. */
   Below,
@@ -30,6 +30,8 @@ export interface Patches {
   readonly seen: Uint8Array;
   /** 1 for a patch whose key has been read before: it serves the drift only. */
   readonly revisit: Uint8Array;
+  /** The first patch of the same key: the patch itself, unless it is a revisit. */
+  readonly firstOfKey: Int32Array;
 }
 
 /** The range and depth a run was sent with; undefined when the signal does not say both. */
@@ -40,7 +42,11 @@ export function signalFormat(session: Session, run: Run): SignalFormat | undefin
 }
 
 /** How the numbers of a drive column become signals; undefined for code values without a range. */
-export function driveReader(column: TableColumn, format: SignalFormat | undefined, range: string | undefined): ((written: number) => number) | undefined {
+export function driveReader(
+  column: TableColumn,
+  format: SignalFormat | undefined,
+  range: string | undefined,
+): ((written: number) => number) | undefined {
   if (column.bits === undefined) return (percent) => sentSignal(percent, format);
   if (range !== 'limited' && range !== 'full') return undefined;
   const codes: SignalFormat = { range, depth: column.bits };
@@ -124,6 +130,7 @@ export function readPatches(run: Run, keys: readonly string[], repeatAll: boolea
   const times = new Int32Array(size);
   const seen = new Uint8Array(size);
   const revisit = new Uint8Array(size);
+  const firstOfKey = new Int32Array(size);
   const known = new Map<number, number>();
   const xyz = new Float64Array(3);
   let count = 0;
@@ -142,6 +149,7 @@ export function readPatches(run: Run, keys: readonly string[], repeatAll: boolea
         at = count++;
         first[at] = i;
         seen[at] = Seen.None;
+        firstOfKey[at] = before ?? at;
         if (before === undefined) known.set(mixed, at);
         else revisit[at] = 1;
       }
@@ -160,7 +168,17 @@ export function readPatches(run: Run, keys: readonly string[], repeatAll: boolea
   }
   for (let i = 0; i < count; i++) if (times[i] === 0) X[i] = Y[i] = Z[i] = Number.NaN;
   const cut = <T extends Int32Array | Uint8Array | Float64Array>(list: T): T => list.subarray(0, count) as T;
-  return { count, first: cut(first), end: cut(end), X: cut(X), Y: cut(Y), Z: cut(Z), seen: cut(seen), revisit: cut(revisit) };
+  return {
+    count,
+    first: cut(first),
+    end: cut(end),
+    X: cut(X),
+    Y: cut(Y),
+    Z: cut(Z),
+    seen: cut(seen),
+    revisit: cut(revisit),
+    firstOfKey: cut(firstOfKey),
+  };
 }
 
 const isOpen = (row: RowLine, column: TableColumn): boolean => {

@@ -1,9 +1,9 @@
 import type { Run, Session } from '../session/session';
-import { contrast, window } from './luminances';
+import { patches, saturation } from './coloured';
 import { gamut } from './gamut';
 import { greyscale } from './greyscale';
-import { patches, saturation } from './coloured';
 import type { Absent, AnyKernel, Context } from './kernel';
+import { contrast, window } from './luminances';
 import { keyOf } from './readings';
 import { type Against, describeAgainst } from './scaling';
 import { isMeasured, MEASURES, type MeasuredKind, type MeasureSpec, measureSpec } from './specs';
@@ -82,7 +82,12 @@ export class RunResult {
       const compute = kernel.run[id]!;
       const value = compute(context, (other) => this.list(context, this.rowLists, other));
       const { atFloor } = context;
-      return atFloor ? between(value, compute(atFloor, (other) => this.list(atFloor, this.floorLists, other))) : value;
+      return atFloor
+        ? between(
+            value,
+            compute(atFloor, (other) => this.list(atFloor, this.floorLists, other)),
+          )
+        : value;
     }
     if (spec.scope === 'run') return without('key-surplus');
     return this.rowValue(id, key, spec);
@@ -106,7 +111,11 @@ export class RunResult {
     for (let i = 0; i < patches.count; i++) {
       if (patches.revisit[i]) continue;
       const found = keyOf(run.table, keys, run.table.rows[patches.first[i]!]!);
-      if (found.length === key.length && found.every((part, k) => (typeof part === 'number' ? part === Number(key[k]) && key[k] !== '' : part === key[k]))) return i;
+      if (
+        found.length === key.length &&
+        found.every((part, k) => (typeof part === 'number' ? part === Number(key[k]) && key[k] !== '' : part === key[k]))
+      )
+        return i;
     }
     return undefined;
   }
@@ -126,7 +135,12 @@ export class RunResult {
       ? near.length > 0
         ? near
         : all
-      : all.map(Number).sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted)).slice(0, 2).sort((a, b) => a - b).map(String);
+      : all
+          .map(Number)
+          .sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted))
+          .slice(0, 2)
+          .sort((a, b) => a - b)
+          .map(String);
     return shown.length > 0 ? ` (there is ${shown.slice(0, 6).join('; ')}${shown.length > 6 ? ' …' : ''})` : '';
   }
 }

@@ -20,7 +20,8 @@ export interface Against {
 /** One line: target, space, curve, white and its luminance. Empty when nothing is judged against anything. */
 export function describeAgainst(against: Against): string {
   if (against.target === undefined) return '';
-  const scale = against.whiteLuminance === undefined ? [] : [`white ${Number(against.whiteLuminance.toPrecision(4))} cd/m² (${against.whiteFrom})`];
+  const scale =
+    against.whiteLuminance === undefined ? [] : [`white ${Number(against.whiteLuminance.toPrecision(4))} cd/m² (${against.whiteFrom})`];
   const parts = [against.space, against.curve, against.white, ...scale, against.black].filter((part) => part !== undefined);
   return `${against.target}: ${parts.join(', ')}`;
 }
@@ -50,7 +51,8 @@ export interface SingleReading {
 /** The first reading of each patch that answers to a test; undefined when none has one. */
 export function readingWhere(patches: Patches, is: (patch: number) => boolean): SingleReading | undefined {
   for (let i = 0; i < patches.count; i++) {
-    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && patches.Y[i]! >= 0 && is(i)) return { Y: patches.Y[i]!, seen: patches.seen[i]! };
+    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && patches.Y[i]! >= 0 && is(i))
+      return { Y: patches.Y[i]!, seen: patches.seen[i]! };
   }
   return undefined;
 }
@@ -66,7 +68,10 @@ export function greyScaleOf(session: Session, run: Run): OwnScale {
   const patches = readPatches(run, ['level'], false);
   const signals = greySignals(session, run, patches);
   if (!signals) return {};
-  return { white: readingWhere(patches, (i) => Math.abs(signals[i]! - 1) < 1e-6), black: readingWhere(patches, (i) => Math.abs(signals[i]!) < 1e-6) };
+  return {
+    white: readingWhere(patches, (i) => Math.abs(signals[i]! - 1) < 1e-6),
+    black: readingWhere(patches, (i) => Math.abs(signals[i]!) < 1e-6),
+  };
 }
 
 /** The signal of each patch of a greyscale, as sent; undefined for code values of a signal that says no range. */
@@ -99,7 +104,9 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
   if (Lw === undefined && own.white) [Lw, whiteFrom] = [own.white.Y, `read in ${run.id}`];
   if (Lw === undefined && borrowed.white) [Lw, whiteFrom] = [borrowed.white.Y, `read in ${from}`];
   if (Lw === undefined || !(Lw > 0)) {
-    return others.length > 1 ? without('white-ambiguous', { count: others.length }) : without('no-white', { where: from ? `neither ${run.id} nor ${from}` : run.id });
+    return others.length > 1
+      ? without('white-ambiguous', { count: others.length })
+      : without('no-white', { where: from ? `neither ${run.id} nor ${from}` : run.id });
   }
 
   const black = own.black ?? borrowed.black;

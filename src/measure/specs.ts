@@ -79,7 +79,10 @@ const summed = (de: { avg: readonly [number, number]; max: readonly [number, num
   ({
     'de.avg': run('ΔE 2000 average', '', 2, 'smaller', 'mean of ΔE 2000 over the rows', always(...de.avg)),
     'de.max': run('ΔE 2000 maximum', '', 2, 'smaller', 'largest ΔE 2000 of the rows', always(...de.max)),
-    'de.itp.avg': run('ΔE ITP average', '', 2, 'smaller', 'mean of ΔE ITP over the rows; 1 is a threshold of sight, not a tolerance', { hdr: { aim: 3, limit: 8 }, source: CP }),
+    'de.itp.avg': run('ΔE ITP average', '', 2, 'smaller', 'mean of ΔE ITP over the rows; 1 is a threshold of sight, not a tolerance', {
+      hdr: { aim: 3, limit: 8 },
+      source: CP,
+    }),
     'de.itp.max': run('ΔE ITP maximum', '', 2, 'report', 'largest ΔE ITP of the rows'),
   }) as const;
 
@@ -92,36 +95,140 @@ const COLOURS = {
 export const MEASURES = {
   greyscale: {
     'white.luminance': run('White luminance', 'cd/m²', 1, 'report', 'luminance of the 100 % row'),
-    'white.duvstar': run('White Δu*v*', '', 2, 'smaller', 'Δu*v* of the 100 % row from the target white', always(1.3, 4, 'EBU Tech 3320 v4.1 G1/G2 §1.5.7 (through a secondary source)')),
+    'white.duvstar': run(
+      'White Δu*v*',
+      '',
+      2,
+      'smaller',
+      'Δu*v* of the 100 % row from the target white',
+      always(1.3, 4, 'EBU Tech 3320 v4.1 G1/G2 §1.5.7 (through a secondary source)'),
+    ),
     black: run('Black', 'cd/m²', 4, 'report', 'luminance of the 0 % row'),
     ...summed({ avg: [1, 3], max: [2, 4] }),
     'dc.avg': run('ΔE without luminance, average', '', 2, 'smaller', 'mean of ΔE 2000 with the luminance error taken out', always(1, 2)),
     'dc.max': run('ΔE without luminance, maximum', '', 2, 'smaller', 'largest ΔE 2000 with the luminance error taken out', always(2, 3)),
-    balance: run('Balance', '%', 1, 'nearer', 'the channel farthest from neutral over rows from 20 % up; linear RGB in the target space, 100 = neutral', {
-      ...always(2, 5),
-      centre: 100,
-    }),
-    cct: both('Colour temperature', 'K', 0, 'nearer', 'correlated colour temperature (Ohno 2013); of the run: of the 100 % row', always(200, 500)),
+    balance: run(
+      'Balance',
+      '%',
+      1,
+      'nearer',
+      'the channel farthest from neutral over rows from 20 % up; linear RGB in the target space, 100 = neutral',
+      {
+        ...always(2, 5),
+        centre: 100,
+      },
+    ),
+    cct: both(
+      'Colour temperature',
+      'K',
+      0,
+      'nearer',
+      'correlated colour temperature (Ohno 2013); of the run: of the 100 % row',
+      always(200, 500),
+    ),
     'cct.avg': run('Colour temperature, average', 'K', 0, 'report', 'mean of the rows from 20 % up'),
-    duv: both('Duv from target', '', 4, 'nearer', "distance from the Planckian locus (Ohno 2013) less the target white's; + is greenish; of the run: of the 100 % row", always(0.002, 0.004)),
-    'duvstar.max': run('Δu*v* maximum', '', 2, 'smaller', 'largest Δu*v* of rows between 1 and 100 cd/m²', always(1, 1.5, 'EBU Tech 3320 v4.1 G2/G3 §1.5.5 (through a secondary source)')),
-    exponent: both('Exponent', '', 3, 'report', 'exponent of the power law through white with black taken off, rows 10–90 %; least squares in logarithms'),
+    duv: both(
+      'Duv from target',
+      '',
+      4,
+      'nearer',
+      "distance from the Planckian locus (Ohno 2013) less the target white's; + is greenish; of the run: of the 100 % row",
+      always(0.002, 0.004),
+    ),
+    'duvstar.max': run(
+      'Δu*v* maximum',
+      '',
+      2,
+      'smaller',
+      'largest Δu*v* of rows between 1 and 100 cd/m²',
+      always(1, 1.5, 'EBU Tech 3320 v4.1 G2/G3 §1.5.5 (through a secondary source)'),
+    ),
+    exponent: both(
+      'Exponent',
+      '',
+      3,
+      'report',
+      'exponent of the power law through white with black taken off, rows 10–90 %; least squares in logarithms',
+    ),
     'exponent.raw': run('Exponent, black left in', '', 3, 'report', 'the same with the black of the display left in'),
-    'curve.exponent': run('Exponent from target', '', 3, 'nearer', "exponent less that of the target over the same rows, each with its own black taken off", always(0.05, 0.1, 'common practice, no source; EBU Tech 3320 G2 §1.5.4')),
-    'curve.worst': run('Largest luminance error', '%', 1, 'nearer', 'luminance error of the row from 10 % up that is farthest from its target', always(5, 10)),
+    'curve.exponent': run(
+      'Exponent from target',
+      '',
+      3,
+      'nearer',
+      'exponent less that of the target over the same rows, each with its own black taken off',
+      always(0.05, 0.1, 'common practice, no source; EBU Tech 3320 G2 §1.5.4'),
+    ),
+    'curve.worst': run(
+      'Largest luminance error',
+      '%',
+      1,
+      'nearer',
+      'luminance error of the row from 10 % up that is farthest from its target',
+      always(5, 10),
+    ),
     'curve.worst.stops': run('Largest luminance error', 'stops', 2, 'report', 'the same in stops'),
-    'nearblack.first': run('First level above black', '%', 1, 'report', 'lowest level whose luminance can be told from black beyond three times the spread'),
-    'nearblack.stops': run('Near-black luminance error', 'stops', 2, 'report', 'mean error of rows above 0 up to 10 %: below 0 is crushed, above is raised'),
-    'nearblack.dc': run('Near-black tint', '', 2, 'report', 'largest ΔE 2000 of rows up to 20 % with white at the luminance of the row: Lab with the peak white hides it'),
+    'nearblack.first': run(
+      'First level above black',
+      '%',
+      1,
+      'report',
+      'lowest level whose luminance can be told from black beyond three times the spread',
+    ),
+    'nearblack.stops': run(
+      'Near-black luminance error',
+      'stops',
+      2,
+      'report',
+      'mean error of rows above 0 up to 10 %: below 0 is crushed, above is raised',
+    ),
+    'nearblack.dc': run(
+      'Near-black tint',
+      '',
+      2,
+      'report',
+      'largest ΔE 2000 of rows up to 20 % with white at the luminance of the row: Lab with the peak white hides it',
+    ),
     'nearblack.duv': run("Near-black Δu'v'", '', 4, 'report', "largest Δu'v' from the target white of rows up to 20 %"),
     drift: run('Drift of white', '%', 2, 'report', 'last reading of a repeated white less the first, in reading order'),
-    'chain.written': run('Curve error, signal as written', 'stops', 2, 'report', 'root mean square error of rows from 5 % up, through the 100 % row'),
-    'chain.limited-as-full': run('Curve error, limited shown as full', 'stops', 2, 'report', 'the same if the display took limited codes for full ones'),
-    'chain.full-as-limited': run('Curve error, full shown as limited', 'stops', 2, 'report', 'the same if the display took full codes for limited ones'),
+    'chain.written': run(
+      'Curve error, signal as written',
+      'stops',
+      2,
+      'report',
+      'root mean square error of rows from 5 % up, through the 100 % row',
+    ),
+    'chain.limited-as-full': run(
+      'Curve error, limited shown as full',
+      'stops',
+      2,
+      'report',
+      'the same if the display took limited codes for full ones',
+    ),
+    'chain.full-as-limited': run(
+      'Curve error, full shown as limited',
+      'stops',
+      2,
+      'report',
+      'the same if the display took full codes for limited ones',
+    ),
     ...DIFFERENCES,
     dc: row('ΔE without luminance', '', 2, 'smaller', "ΔE 2000 with the reading given the target's luminance"),
-    'dc.adapted': row('Tint at its own level', '', 2, 'report', 'ΔE 2000 without luminance and with white at the luminance of the row: what a tint looks like near black'),
-    'balance.r': row('Red', '%', 1, 'nearer', 'linear red in the target space with the target white, scaled to the luminance of the reading', { ...always(2, 5), centre: 100 }),
+    'dc.adapted': row(
+      'Tint at its own level',
+      '',
+      2,
+      'report',
+      'ΔE 2000 without luminance and with white at the luminance of the row: what a tint looks like near black',
+    ),
+    'balance.r': row(
+      'Red',
+      '%',
+      1,
+      'nearer',
+      'linear red in the target space with the target white, scaled to the luminance of the reading',
+      { ...always(2, 5), centre: 100 },
+    ),
     'balance.g': row('Green', '%', 1, 'nearer', 'the same for green', { ...always(2, 5), centre: 100 }),
     'balance.b': row('Blue', '%', 1, 'nearer', 'the same for blue', { ...always(2, 5), centre: 100 }),
     curve: row('Luminance error', '%', 1, 'nearer', 'luminance less that of the target, in per cent of it', always(5, 10)),
@@ -141,11 +248,23 @@ export const MEASURES = {
     ...COLOURS,
   },
   gamut: {
-    'coverage.bt709.xy': run('Coverage of BT.709 (xy)', '%', 1, 'report', 'share of the reference triangle that the hull of the readings holds, in xy'),
+    'coverage.bt709.xy': run(
+      'Coverage of BT.709 (xy)',
+      '%',
+      1,
+      'report',
+      'share of the reference triangle that the hull of the readings holds, in xy',
+    ),
     'coverage.bt709.uv': run("Coverage of BT.709 (u'v')", '%', 1, 'report', "the same in u'v'"),
     'coverage.p3.xy': run('Coverage of P3 (xy)', '%', 1, 'report', 'share of the P3 triangle that the hull of the readings holds, in xy'),
     'coverage.p3.uv': run("Coverage of P3 (u'v')", '%', 1, 'larger', "the same in u'v'", { hdr: { aim: 95, limit: 90 }, source: CP }),
-    'coverage.bt2020.xy': run('Coverage of BT.2020 (xy)', '%', 1, 'report', 'share of the BT.2020 triangle that the hull of the readings holds, in xy'),
+    'coverage.bt2020.xy': run(
+      'Coverage of BT.2020 (xy)',
+      '%',
+      1,
+      'report',
+      'share of the BT.2020 triangle that the hull of the readings holds, in xy',
+    ),
     'coverage.bt2020.uv': run("Coverage of BT.2020 (u'v')", '%', 1, 'report', "the same in u'v'"),
     'area.bt709.xy': run('Area against BT.709 (xy)', '%', 1, 'report', 'area of the hull over that of the reference; no coverage'),
     'area.bt709.uv': run("Area against BT.709 (u'v')", '%', 1, 'report', "the same in u'v'"),
@@ -153,7 +272,13 @@ export const MEASURES = {
     'area.p3.uv': run("Area against P3 (u'v')", '%', 1, 'report', "the same in u'v'"),
     'area.bt2020.xy': run('Area against BT.2020 (xy)', '%', 1, 'report', 'area of the hull over that of BT.2020; no coverage'),
     'area.bt2020.uv': run("Area against BT.2020 (u'v')", '%', 1, 'report', "the same in u'v'"),
-    additivity: run('Additivity', '', 3, 'report', 'luminance of red, green and blue together over that of white: far below 1 with a white emitter'),
+    additivity: run(
+      'Additivity',
+      '',
+      3,
+      'report',
+      'luminance of red, green and blue together over that of white: far below 1 with a white emitter',
+    ),
     'delta.uv': row("Δu'v'", '', 4, 'report', "distance of a primary, secondary or white from that of the target space in u'v'"),
   },
   window: {
@@ -168,14 +293,31 @@ export const MEASURES = {
       hdr: { aim: 0.005, limit: 0.01 },
       source: 'aim common practice, limit EBU Tech 3320 v4.1 G2 §1.5.2; HDR EBU G1, G2 §2.4.2 (through a secondary source)',
     }),
-    sequential: run('Contrast, sequential', ':1', 0, 'larger', 'luminance of white over that of black, shown one after the other', always(2000, 500, 'EBU Tech 3320 v4.1 G1, G2 §1.5.3 (through a secondary source)')),
-    checkerboard: run('Contrast, checkerboard', ':1', 0, 'larger', 'mean luminance of the white fields over that of the black fields of one checkerboard', always(150, 100, 'SMPTE RP 431-2 (150: from memory)')),
+    sequential: run(
+      'Contrast, sequential',
+      ':1',
+      0,
+      'larger',
+      'luminance of white over that of black, shown one after the other',
+      always(2000, 500, 'EBU Tech 3320 v4.1 G1, G2 §1.5.3 (through a secondary source)'),
+    ),
+    checkerboard: run(
+      'Contrast, checkerboard',
+      ':1',
+      0,
+      'larger',
+      'mean luminance of the white fields over that of the black fields of one checkerboard',
+      always(150, 100, 'SMPTE RP 431-2 (150: from memory)'),
+    ),
   },
 } as const satisfies Partial<Record<Keyword, Record<string, MeasureSpec>>>;
 
 /** Limits that hold for one row of a run only. */
 export const ROW_LIMITS: Readonly<Record<string, Pick<MeasureSpec, 'sdr' | 'hdr' | 'source'>>> = {
-  'window.peak@10': { hdr: { aim: 1000, limit: 500 }, source: 'common practice, no source (EBU Tech 3320 §2.4.1.1 asks 1000/600/500 at 1 %)' },
+  'window.peak@10': {
+    hdr: { aim: 1000, limit: 500 },
+    source: 'common practice, no source (EBU Tech 3320 §2.4.1.1 asks 1000/600/500 at 1 %)',
+  },
 };
 
 export type MeasuredKind = keyof typeof MEASURES;
@@ -191,4 +333,6 @@ export function measureSpec(kind: string, id: string): MeasureSpec | undefined {
 }
 
 /** All measures as `kind.id`, in their order. */
-export const MEASURE_IDS: readonly string[] = Object.entries(MEASURES).flatMap(([kind, specs]) => Object.keys(specs).map((id) => `${kind}.${id}`));
+export const MEASURE_IDS: readonly string[] = Object.entries(MEASURES).flatMap(([kind, specs]) =>
+  Object.keys(specs).map((id) => `${kind}.${id}`),
+);

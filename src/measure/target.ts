@@ -1,15 +1,15 @@
+import { xyYToXyz } from '../colour/chromaticity';
 import { BT1886_GAMMA, bt1886Eotf, powerEotf, powerOverBlackEotf, srgbEotf, srgbInverse } from '../colour/curves';
 import { hlgEotf, hlgEotfGrey, hlgInverseOetf, hlgOetf } from '../colour/hlg';
 import { pqEotf, pqInverse } from '../colour/pq';
 import { asSent, type SignalFormat } from '../colour/quantise';
 import { type Space, type SpaceMatrices, spaceMatrices, spaceOf } from '../colour/spaces';
 import { multiply, type Vec3, type Xy } from '../colour/vector';
-import { xyYToXyz } from '../colour/chromaticity';
 import { whiteOf } from '../colour/whites';
 import type { Block } from '../session/block';
 import type { Session } from '../session/session';
 import type { Curve } from '../session/values';
-import { without, type Value } from './value';
+import { type Value, without } from './value';
 
 /** What a run is judged against, before its scale is known. */
 export interface Target {
@@ -37,7 +37,9 @@ export const isHdr = (curve: Curve | undefined): boolean => curve?.kind === 'pq'
 export const needsBlack = (curve: Curve): boolean => curve.kind === 'bt1886' || (curve.kind === 'power' && curve.overBlack);
 
 export const curveName = (curve: Curve): string =>
-  curve.kind === 'power' ? `power ${curve.exponent}${curve.overBlack ? ' over black' : ''}` : { bt1886: 'BT.1886', srgb: 'sRGB', pq: 'PQ', hlg: 'HLG' }[curve.kind];
+  curve.kind === 'power'
+    ? `power ${curve.exponent}${curve.overBlack ? ' over black' : ''}`
+    : { bt1886: 'BT.1886', srgb: 'sRGB', pq: 'PQ', hlg: 'HLG' }[curve.kind];
 
 /** The target of a block, or what it lacks. */
 export function targetOf(session: Session, block: Block | undefined): Target | Absent {
@@ -63,7 +65,9 @@ export function targetOf(session: Session, block: Block | undefined): Target | A
 export function greyLuminance({ curve }: Target, signal: number, { Lw, Lb }: Scale): number {
   switch (curve.kind) {
     case 'power':
-      return curve.overBlack ? powerOverBlackEotf(signal, { gamma: curve.exponent, Lw, Lb }) : powerEotf(signal, { gamma: curve.exponent, Lw });
+      return curve.overBlack
+        ? powerOverBlackEotf(signal, { gamma: curve.exponent, Lw, Lb })
+        : powerEotf(signal, { gamma: curve.exponent, Lw });
     case 'bt1886':
       return bt1886Eotf(signal, { Lw, Lb });
     case 'srgb':
@@ -118,4 +122,5 @@ function encoded(curve: Curve, share: number, stimulus: number): number {
 }
 
 /** A level as it is sent: rounded to the code of the signal, and decoded again; as it stands where the signal says no range or depth. */
-export const sentSignal = (percent: number, format: SignalFormat | undefined): number => (format ? asSent(percent, format).signal : percent / 100);
+export const sentSignal = (percent: number, format: SignalFormat | undefined): number =>
+  format ? asSent(percent, format).signal : percent / 100;

@@ -11,19 +11,24 @@ export type Value =
 export const figure = (v: number): Value => ({ ok: true, v });
 
 /** No figure, and why: a key of `REASONS` with its arguments. */
-export const without = (code: Reason, args: Message['args'] = {}): { readonly ok: false; readonly why: Message } => ({ ok: false, why: { code, args } });
+export const without = (code: Reason, args: Message['args'] = {}): { readonly ok: false; readonly why: Message } => ({
+  ok: false,
+  why: { code, args },
+});
 
 /** A finite number as a figure; anything else as the absence that the caller knows the reason of. */
-export const figureOr = (v: number, code: Reason, args: Message['args'] = {}): Value => (Number.isFinite(v) ? figure(v) : without(code, args));
+export const figureOr = (v: number, code: Reason, args: Message['args'] = {}): Value =>
+  Number.isFinite(v) ? figure(v) : without(code, args);
 
 /** Why a figure cannot be computed. Each reads after "not computed:" and says what is needed. */
 export const REASONS = {
   'no-target': 'the run has no target (write "target: …" and a target block)',
   'target-incomplete': 'the target {target} does not say its {lacks}',
   'no-white': 'there is no white to scale by: the target states no luminance and {where} has no white reading',
-  'white-ambiguous': 'there is no white to scale by: the target states no luminance, and {count} greyscale runs of this mode and signal could give it',
+  'white-ambiguous':
+    'there is no white to scale by: the target states no luminance, and {count} greyscale runs of this mode and signal could give it',
   'no-black': 'the target curve stands on the black of the display, and there is no black reading',
-  'no-colour': 'no row has a colour reading (Y with x and y, X and Z, or u\' and v\')',
+  'no-colour': "no row has a colour reading (Y with x and y, X and Z, or u' and v')",
   'no-rows': 'there is no complete row for it',
   'no-row': 'there is no row {key}{neighbours}',
   'row-open': 'row {key} is still to take, or holds nothing that can be read',
@@ -38,7 +43,7 @@ export const REASONS = {
   'no-patch': 'it needs the patch {patch}',
   'no-measure': 'a {kind} run has no measure {id}',
   'no-table': 'the run has no column line',
-  'later': 'the run is kept; its figures are not computed by this version',
+  later: 'the run is kept; its figures are not computed by this version',
   'no-spread': 'the meter does not say its spread',
 } as const;
 

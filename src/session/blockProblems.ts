@@ -102,6 +102,16 @@ function propertyProblems(block: Block): BlockProblem[] {
       say(problem('property-unknown', line.name.span, { keyword: block.keyword!, name, neighbour: perhaps(near) }, mends));
     }
     const { value } = line;
+    // A setting that is a number with a minus from a word processor: read as it is, but no search for "-3" finds it.
+    if (
+      type?.is === 'text' &&
+      value.is === 'text' &&
+      isMinusLike(value.text.charCodeAt(0)) &&
+      numberEnd(value.text, 0) === value.text.length
+    ) {
+      const mended = `-${value.text.slice(1)}`;
+      say(problem('minus-sign', [value.span[0], value.span[0] + 1], { mended }, [replaced(value.span, mended)]));
+    }
     if (value.is === 'to-note') say(problem('property-to-note', value.span, { name }));
     else if (type && type.is !== 'text' && (value.is === 'text' || value.is === 'string')) {
       const reading = readValue(type, value.text);
@@ -131,10 +141,10 @@ function columnProblems(block: Block): BlockProblem[] {
     const known = columnSpec(block, column);
     const spelling = known ? undefined : respelled(column);
     const first = seen.get(name);
-    if (first) {
-      say(repeatedColumn(first, column, (upper) => Object.hasOwn(spec.columns, upper) && !names.has(upper)));
-    } else if (spelling !== undefined) {
+    if (spelling !== undefined) {
       say(problem('column-spelling', span, { mended: spelling }, [replaced(span, spelling)]));
+    } else if (first) {
+      say(repeatedColumn(first, column, (upper) => Object.hasOwn(spec.columns, upper) && !names.has(upper)));
     } else if (known) {
       if (!columnUnit(known, column.unit)) {
         const at: Span = [span[1] - column.unit!.length - 2, span[1]];

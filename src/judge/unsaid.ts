@@ -1,0 +1,199 @@
+import { spaceOf } from '../colour/spaces';
+import { canShow } from '../measure/gamut';
+import type { RunResult } from '../measure/result';
+import { MEASURE_IDS, ROW_LIMITS } from '../measure/specs';
+import { curveName, isHdr } from '../measure/target';
+import { REASONS } from '../measure/value';
+import type { Block } from '../session/block';
+import type { Placed } from '../session/findings';
+import { leadingNumber } from '../session/number';
+import type { Session } from '../session/session';
+import { readDate } from '../session/values';
+import { AUTOMATIC } from '../session/vocabulary';
+import { type Problem, problem } from '../text/finding';
+import { fill } from '../text/message';
+import { nearest } from '../text/neighbour';
+import type { Span } from '../text/span';
+import { headSpan } from './suspicions';
+
+/** What a session does not say though its results hang on it, and what it says in two ways. */
+export function unsaid(session: Session, results: readonly RunResult[]): Placed[] {
+  return [
+    ...dates(session),
+    ...firmware(session),
+    ...meterChecks(session),
+    ...automatic(session),
+    ...results.flatMap((result) => [...mismatches(session, result), ...uncomputed(session, result)]),
+    ...limitNames(session, results),
+  ];
+}
+
+const atHead = (block: Block, p: (span: Span) => Problem): Placed => ({ block, line: 0, problem: p(headSpan(block.header!)) });
+
+function dates(session: Session): Placed[] {
+  if (session.date || session.runs.length === 0) return [];
+  const block = session.first('session');
+  if (block) return [atHead(block, (span) => problem('date-missing', block.header!.date?.span ?? span))];
+  const first = session.source.blocks[0]!;
+  return [{ block: first, line: 0, problem: problem('date-missing', [0, first.lines[0]!.text.length]) }];
+}
+
+function firmware(session: Session): Placed[] {
+  const display = session.first('display');
+  const stated = session.text(display, 'firmware');
+  const noted = display && session.properties(display).get('firmware');
+  const found: Placed[] = [];
+  const runs = session.runs.map((run) => ({
+    run,
+    property: session.properties(run.block).get('firmware'),
+    version: session.text(run.block, 'firmware'),
+  }));
+  if (display && !noted && runs.some(({ property }) => !property)) {
+    const line = display.header!;
+    const end = line.text.length;
+    const mends = [{ args: {}, edits: [{ span: [end, end] as const, text: `${line.eol || '\n'}  firmware: ?` }] }];
+    found.push(atHead(display, (span) => problem('firmware-missing', span, {}, mends)));
+  }
+  const first = stated === undefined ? runs.find(({ version }) => version !== undefined) : undefined;
+  const expected = stated ?? first?.version;
+  for (const { run, property, version } of runs) {
+    if (version === undefined || version === expected || !property || property.block !== run.block) continue;
+    const args = { run: run.id, found: version, other: stated === undefined ? first!.run.id : 'the display', expected: expected ?? '' };
+    found.push({
+      block: run.block,
+      line: run.block.lines.indexOf(property.line),
+      problem: problem('firmware-changed', property.line.value.span, args),
+    });
+  }
+  return found;
+}
+
+const YEAR = 366;
+
+function meterChecks(session: Session): Placed[] {
+  const { date } = session;
+  if (!date) return [];
+  return session.all('meter').flatMap((block) => {
+    const line = block.find('checked');
+    const checked = line && (line.value.is === 'text' || line.value.is === 'string') ? readDate(line.value.text) : undefined;
+    const days = checked ? date.day - checked.day : 0;
+    if (!line || days <= YEAR) return [];
+    return [{ block, line: block.lines.indexOf(line), problem: problem('meter-check-old', line.value.span, { meter: block.name, days }) }];
+  });
+}
+
+/** Modes that were measured, and what they say of the functions that change the picture by themselves. */
+function automatic(session: Session): Placed[] {
+  const measured = new Set(session.runs.flatMap((run) => run.mode ?? []));
+  const found: Placed[] = [];
+  for (const mode of measured) {
+    const property = session.properties(mode).get('.automatic');
+    const value = session.value(mode, '.automatic');
+    const switches = value?.is === 'switches' ? value.list : [];
+    for (const { name, on } of switches) {
+      if (!on || !property || property.block !== mode) continue;
+      const at = property.line.text.indexOf(name, property.line.value.span[0]);
+      const p = problem('automatic-on', [at, at + name.length], { feature: name, mode: mode.name });
+      found.push({ block: mode, line: mode.lines.indexOf(property.line), problem: p });
+    }
+    const missing = AUTOMATIC.filter((name) => !switches.some((s) => s.name === name));
+    if (missing.length === 0 || (property && !value)) continue;
+    // What a parent does not say is said once, there.
+    const parent = session.lineage(mode)[1];
+    if (parent && measured.has(parent) && session.properties(parent).get('.automatic') === property) continue;
+    const end = mode.header!.text.length;
+    const all = AUTOMATIC.map((name) => `${name} off`).join(', ');
+    const mends = property
+      ? []
+      : [{ args: {}, edits: [{ span: [end, end] as const, text: `${mode.header!.eol || '\n'}  .automatic: ${all}` }] }];
+    found.push(atHead(mode, (span) => problem('automatic-unsaid', span, { mode: mode.name, features: missing.join(', ') }, mends)));
+  }
+  return found;
+}
+
+function mismatches(session: Session, { run }: RunResult): Placed[] {
+  const found: Placed[] = [];
+  const say = (reason: string) => found.push(atHead(run.block, (span) => problem('target-mismatch', span, { reason })));
+  const curve = session.value(run.target, 'curve');
+  const space = spaceOf(session.text(run.target, 'space') ?? '');
+  const container = spaceOf(session.text(run.signal, 'container') ?? '');
+  if (curve?.is === 'curve' && run.target) {
+    const hdr = isHdr(curve.curve);
+    const peak = session.number(run.signal, 'mastering-peak');
+    if (peak !== undefined && !hdr)
+      say(
+        `The signal ${run.signal!.name} has a mastering peak, and the target ${run.target.name} is ${curveName(curve.curve)}: expected PQ or HLG`,
+      );
+    const scope = session.value(run.mode, '.scope');
+    const scopes = scope?.is === 'list' ? scope.list : [];
+    if (hdr && scopes.includes('SDR'))
+      say(`The mode ${run.mode!.name} is for SDR, and the target ${run.target.name} is ${curveName(curve.curve)}`);
+    if (!hdr && scopes.some((s) => s.startsWith('HDR')))
+      say(`The mode ${run.mode!.name} is for HDR, and the target ${run.target.name} is ${curveName(curve.curve)}`);
+    const setting = curve.curve.kind === 'power' ? gammaSetting(session, run.mode) : undefined;
+    if (curve.curve.kind === 'power' && setting && Math.abs(setting.value - curve.curve.exponent) > 0.05) {
+      say(
+        `The setting "${setting.name}" of ${run.mode!.name} is ${setting.value}, and the target ${run.target.name} is ${curveName(curve.curve)}`,
+      );
+    }
+  }
+  if (space && container && !canShow(container, space)) {
+    say(`The signal ${run.signal!.name} holds ${container.title}, which cannot carry the target ${run.target!.name} (${space.title})`);
+  }
+  return found;
+}
+
+/** A setting of the display that is called gamma and holds a number: the names are the display's own, this one is the trade's. */
+function gammaSetting(session: Session, mode: Block | undefined): { readonly name: string; readonly value: number } | undefined {
+  if (!mode) return undefined;
+  for (const [name, { line }] of session.properties(mode)) {
+    const last = name.slice(name.lastIndexOf('/') + 1).replace(/^\s+/, '');
+    if (last.toLowerCase() !== 'gamma' || (line.value.is !== 'text' && line.value.is !== 'string')) continue;
+    const number = leadingNumber(line.value.text);
+    if (number && number.end === line.value.text.length && number.value >= 1 && number.value <= 4) return { name, value: number.value };
+  }
+  return undefined;
+}
+
+const UNSAID_ELSEWHERE = new Set(['later', 'no-table']);
+const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE' };
+
+/** A run whose main figures cannot be had, and why; not where another finding says so already. */
+function uncomputed(session: Session, { run, absent }: RunResult): Placed[] {
+  if (!absent || UNSAID_ELSEWHERE.has(absent.why.code)) return [];
+  const target = session.resolve(run.block, 'target');
+  if (absent.why.code === 'no-target' && target.is !== 'none') return [];
+  const reason = fill(REASONS[absent.why.code as keyof typeof REASONS], absent.why.args);
+  return [
+    atHead(run.block, (span) => problem('not-computed', span, { measure: MAIN_MEASURE[run.kind] ?? 'The table', run: run.id, reason })),
+  ];
+}
+
+/** Names in `limits`: unknown ones, and coverages that no patch of the session can show. */
+function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
+  const found: Placed[] = [];
+  for (const block of session.all('limits')) {
+    for (const i of block.propertyLines) {
+      const { name, struck } = block.property(i);
+      if (struck || name.text.startsWith('x-')) continue;
+      const id = name.text.split('@')[0]!;
+      if (!MEASURE_IDS.includes(id)) {
+        const near = nearest(id, [...MEASURE_IDS, ...Object.keys(ROW_LIMITS)]);
+        const mends = near ? [{ args: { mended: near }, edits: [{ span: name.span, text: near }] }] : [];
+        found.push({
+          block,
+          line: i,
+          problem: problem('limit-measure', name.span, { name: name.text, neighbour: near ? ` Perhaps ${near}?` : '' }, mends),
+        });
+        continue;
+      }
+      for (const result of results) {
+        if (!id.startsWith(`${result.run.kind}.`)) continue;
+        const value = result.value(id.slice(result.run.kind.length + 1));
+        if (value.ok || value.why.code !== 'driven-narrower') continue;
+        found.push(atHead(result.run.block, (span) => problem('gamut-driven-narrow', span, value.why.args)));
+      }
+    }
+  }
+  return found;
+}

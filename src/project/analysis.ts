@@ -1,0 +1,80 @@
+import type { Config } from '../config/config';
+import { type Floor, impossibleReadings } from '../judge/readings';
+import { suspicions } from '../judge/suspicions';
+import { unsaid } from '../judge/unsaid';
+import { RunResult } from '../measure/result';
+import type { Block } from '../session/block';
+import { readingsToTake } from '../session/blockProblems';
+import { located, type Placed, textFindings } from '../session/findings';
+import { type Run, type Session, sessionOf } from '../session/session';
+import type { SessionText } from '../session/sessionText';
+import type { Code } from '../text/codes';
+import type { Finding } from '../text/finding';
+
+/** All that is known of one version of a session: what editor, command line and reports speak from. */
+export interface Analysis {
+  readonly source: SessionText;
+  readonly session: Session;
+  readonly config: Config;
+  readonly results: readonly RunResult[];
+  /** In the order of the text, with the severities that the folder gives them. */
+  readonly findings: readonly Finding[];
+  /** Live rows with a reading still to take. */
+  readonly toTake: number;
+}
+
+/** Analyses a version of a session. What hangs on blocks that have not changed since an earlier version is taken from there. */
+export function analyse(source: SessionText, config: Config): Analysis {
+  const session = sessionOf(source);
+  const judged = session.runs.map((run) => judgedRun(session, run));
+  const results = judged.map(({ result }) => result);
+  const placed = [...judged.flatMap((run) => run.placed), ...unsaid(session, results)];
+  const findings = mergeSorted(textFindings(source), located(source, placed)).flatMap((finding) => withSeverity(finding, config));
+  const toTake = session.runs.reduce((sum, run) => sum + readingsToTake(run.block).count, 0);
+  return { source, session, config, results, findings, toTake };
+}
+
+interface JudgedRun {
+  readonly hangsOn: readonly Block[];
+  readonly result: RunResult;
+  readonly placed: readonly Placed[];
+}
+
+const known = new WeakMap<Block, JudgedRun>();
+
+/** A run's results and findings, from an earlier version while none of the blocks that they hang on has changed. */
+function judgedRun(session: Session, run: Run): JudgedRun {
+  const hangsOn = dependencies(session, run);
+  let judged = known.get(run.block);
+  if (!judged || judged.hangsOn.length !== hangsOn.length || judged.hangsOn.some((block, i) => block !== hangsOn[i])) {
+    const result = new RunResult(session, run);
+    judged = { hangsOn, result, placed: [...impossibleReadings(run.block, floorOf(session, run)), ...suspicions(session, result)] };
+    known.set(run.block, judged);
+  }
+  return judged;
+}
+
+/**
+ * The blocks that a run's figures can hang on: itself, all that are no runs (modes, targets, meters, signals and what they are from),
+ * runs that it is like, and greyscales, which may lend it their white and black.
+ */
+function dependencies(session: Session, run: Run): Block[] {
+  const lineage = session.lineage(run.block);
+  return session.live.filter((block) => !block.isRun || block.keyword === 'greyscale' || lineage.includes(block));
+}
+
+function floorOf(session: Session, run: Run): Floor | undefined {
+  const value = session.number(run.meter, 'floor');
+  return run.meter && value !== undefined && value > 0 ? { meter: run.meter.name, value } : undefined;
+}
+
+function withSeverity(finding: Finding, { severities }: Config): Finding[] {
+  const severity = severities.get(finding.code as Code);
+  if (severity === undefined) return [finding];
+  return severity === 'off' ? [] : [{ ...finding, severity }];
+}
+
+function mergeSorted(a: readonly Finding[], b: readonly Finding[]): Finding[] {
+  if (b.length === 0) return [...a];
+  return [...a, ...b].sort((p, q) => p.span[0] - q.span[0] || p.span[1] - q.span[1] || (p.code < q.code ? -1 : p.code > q.code ? 1 : 0));
+}

@@ -110,7 +110,7 @@ function mixedKey(keys: readonly TableColumn[], row: RowLine): number {
   let mixed = 7;
   for (const { cell } of keys) {
     const value = row.values[cell];
-    if (value !== undefined && value === value) mixed = (mixed * 31 + value * 64) % 0x1fffffffffff;
+    if (value !== undefined && !Number.isNaN(value)) mixed = (mixed * 31 + value * 64) % 0x1fffffffffff;
     else for (const unit of cellWord(row, cell)) mixed = (mixed * 31 + unit.codePointAt(0)!) % 0x1fffffffffff;
   }
   return mixed;

@@ -307,7 +307,9 @@ class LineReader {
     const isQuoted = text.charCodeAt(at) === QUOTE;
     const raw = text.slice(at, nameEnd);
     const name: Word = { text: (isQuoted ? unquoted(raw) : raw).normalize('NFC'), span: [at, nameEnd] };
-    return { kind: 'property', ...this.base(), name, quoted: isQuoted, value: this.propertyValue(colon + 1) };
+    // Read before the rest is put together, as reading it may say something.
+    const value = this.propertyValue(colon + 1);
+    return { kind: 'property', ...this.base(), name, quoted: isQuoted, value };
   }
 
   private propertyValue(from: number): PropertyLine['value'] {

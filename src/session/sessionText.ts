@@ -33,9 +33,11 @@ export class SessionText {
     const close = (from: number, to: number): void => {
       if (from === to && from > 0) return;
       const old = known.get(lines[from]);
-      const untouched = previous && (to <= previous.changed[0] || from >= previous.changed[1]);
-      const same = untouched && old?.lines.length === to - from && old.lines[to - from - 1] === lines[to - 1];
-      blocks.push(same ? old : new Block(lines.slice(from, to)));
+      let same = old !== undefined && old.lines.length === to - from;
+      // Outside the part read anew, lines that follow each other did so before.
+      const stop = Math.min(to, previous?.changed[1] ?? 0);
+      for (let i = Math.max(from, previous?.changed[0] ?? 0); same && i < stop; i++) same = lines[i] === old!.lines[i - from];
+      blocks.push(same ? old! : new Block(lines.slice(from, to)));
       starts.push(from);
     };
     let from = 0;
@@ -78,20 +80,25 @@ export class SessionText {
     if (last < this.lines.length - 1) raw.pop();
     const lines = this.lines.slice(0, first);
     let state = this.lines[first]!.before;
-    const take = (line: RawLine, old: Line | undefined): void => {
-      const same = old && old.before === state && old.eol === line.eol && old.text === line.text;
-      const read = same ? old : readLine(detached(line.text), line.eol, state);
-      lines.push(read);
-      state = read.after;
+    const take = (line: Line): void => {
+      lines.push(line);
+      state = line.after;
     };
+    // A line may stand where it stood, or where the lines put in or taken out have moved it; each old one is used once.
     const shift = last - first + 1 - raw.length;
-    raw.forEach((line, i) => {
-      const before = this.lines[first + i];
-      const unlike = !before || before.text !== line.text || first + i > last;
-      take(line, unlike ? this.lines[first + i + shift] : before);
-    });
+    let unused = first;
+    for (const [i, { text, eol }] of raw.entries()) {
+      const at = [first + i, first + i + shift].find((n) => {
+        const old = n >= unused && n <= last ? this.lines[n]! : undefined;
+        return old && old.before === state && old.eol === eol && old.text === text;
+      });
+      take(at === undefined ? readLine(detached(text), eol, state) : this.lines[at]!);
+      if (at !== undefined) unused = at + 1;
+    }
     let next = last + 1;
-    for (; next < this.lines.length && this.lines[next]!.before !== state; next++) take(this.lines[next]!, undefined);
+    for (; next < this.lines.length && this.lines[next]!.before !== state; next++) {
+      take(readLine(this.lines[next]!.text, this.lines[next]!.eol, state));
+    }
     const changed: Span = [first, lines.length];
     for (; next < this.lines.length; next++) lines.push(this.lines[next]!);
     return new SessionText(text, lines, { blocks: this.blocks, changed });

@@ -181,14 +181,12 @@ function switches(text: string): Reading {
 function curve(text: string): Reading {
   if (text === 'bt1886' || text === 'srgb' || text === 'pq' || text === 'hlg') return accept({ is: 'curve', curve: { kind: text } });
   const expected = 'power N, power N over black, bt1886, srgb, pq or hlg';
-  const parts = words(text);
-  const exponent = parts[1] === undefined ? undefined : leadingNumber(parts[1]);
-  const tail = parts.slice(2).join(' ');
-  if (parts[0] === 'power' && exponent?.end === parts[1]!.length && (tail === '' || tail === 'over black')) {
-    if (exponent.value >= 1 && exponent.value <= 4) {
-      return accept({ is: 'curve', curve: { kind: 'power', exponent: exponent.value, overBlack: tail !== '' } });
-    }
-    return refuse(`${expected}; N between 1 and 4`);
+  const [word, power = '', ...behind] = words(text);
+  const exponent = readNumber(power, 0, power.length);
+  const tail = behind.join(' ');
+  if (word === 'power' && !Number.isNaN(exponent) && (tail === '' || tail === 'over black')) {
+    if (exponent < 1 || exponent > 4) return refuse(`${expected}; N between 1 and 4`);
+    return accept({ is: 'curve', curve: { kind: 'power', exponent, overBlack: tail !== '' } });
   }
   const bare = leadingNumber(text);
   const lower = text.toLowerCase().replace(/[ .-]/g, '');

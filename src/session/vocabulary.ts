@@ -59,7 +59,8 @@ const word: ColumnSpec = { holds: 'word' };
 const plain: ColumnSpec = { holds: 'number' };
 const measured = (dimension: Dimension, unit: string): ColumnSpec => ({ holds: 'quantity', dimension, unit });
 const luminance = measured('luminance', 'cd/m2');
-const colour = {
+/** How a reading is written in any run: `Y x y`, `X Y Z`, `Y u' v'`, or `Y` alone, with a time where it matters. */
+export const READING_COLUMNS = {
   Y: luminance,
   x: plain,
   y: plain,
@@ -225,67 +226,67 @@ export const BLOCKS = {
   greyscale: run('neutral levels: balance, curve and ΔE', {
     keys: ['level'],
     needs: [['level'], ...READING],
-    columns: { level: drive, ...colour },
+    columns: { level: drive, ...READING_COLUMNS },
     example: 'level Y x y',
   }),
   saturation: run('hues at rising saturation', {
     keys: ['hue', 'sat'],
     needs: [['hue'], ['sat'], ...COLOUR],
-    columns: { hue: word, sat: measured('percent', '%'), ...colour },
+    columns: { hue: word, sat: measured('percent', '%'), ...READING_COLUMNS },
     example: 'hue sat Y x y',
   }),
   patches: run('any colours, by their drive', {
     keys: ['patch', 'R', 'G', 'B'],
     needs: [['R'], ['G'], ['B'], ...COLOUR],
-    columns: { patch: word, R: drive, G: drive, B: drive, ...colour },
+    columns: { patch: word, R: drive, G: drive, B: drive, ...READING_COLUMNS },
     example: 'patch R G B Y x y',
   }),
   gamut: run('full-drive primaries and whatever else spans the gamut', {
     keys: ['patch'],
     needs: [['patch'], ['x', 'X', "u'"]],
-    columns: { patch: word, ...colour },
+    columns: { patch: word, ...READING_COLUMNS },
     example: 'patch Y x y',
   }),
   window: run('luminance by window size', {
     keys: ['window'],
     needs: [['window'], ...READING],
-    columns: { window: measured('percent', '%'), ...colour },
+    columns: { window: measured('percent', '%'), ...READING_COLUMNS },
     example: 'window Y',
   }),
   tracking: run('HDR levels against PQ or HLG', {
     keys: ['level'],
     needs: [['level'], ...READING],
-    columns: { level: drive, ...colour },
+    columns: { level: drive, ...READING_COLUMNS },
     example: 'level Y x y',
   }),
   contrast: run('white, black, checkerboard', {
     keys: ['patch'],
     needs: [['patch'], ...READING],
-    columns: { patch: word, ...colour },
+    columns: { patch: word, ...READING_COLUMNS },
     example: 'patch Y',
   }),
   uniformity: run('one level over a grid of places', {
     keys: ['row', 'col'],
     needs: [['row'], ['col'], ...READING],
-    columns: { row: plain, col: plain, ...colour },
+    columns: { row: plain, col: plain, ...READING_COLUMNS },
     example: 'row col Y x y',
   }),
   endurance: run('luminance held over time', {
     keys: ['t'],
     needs: [['t'], ...READING],
-    columns: { ...colour },
+    columns: { ...READING_COLUMNS },
     example: 't[s] Y x y',
   }),
   angles: run('the picture from the side', {
     keys: ['angle', 'direction'],
     needs: [['angle'], ...READING],
-    columns: { angle: measured('angle', 'deg'), direction: word, ...colour },
+    columns: { angle: measured('angle', 'deg'), direction: word, ...READING_COLUMNS },
     example: 'angle Y x y',
   }),
   volume: run('colours over the whole volume', {
     keys: ['patch', 'R', 'G', 'B'],
     needs: [['R'], ['G'], ['B'], ...COLOUR],
-    columns: { patch: word, R: drive, G: drive, B: drive, ...colour },
+    columns: { patch: word, R: drive, G: drive, B: drive, ...READING_COLUMNS },
     example: 'R G B Y x y',
   }),
   spectrum: run('power by wavelength; each further column is a spectrum', {
@@ -310,13 +311,13 @@ export const BLOCKS = {
   repeats: run('the same patch again and again', {
     keys: ['patch'],
     needs: [...READING],
-    columns: { patch: word, ...colour },
+    columns: { patch: word, ...READING_COLUMNS },
     example: 'patch Y x y',
   }),
   reflectance: run('black and white under light from the room', {
     keys: ['patch', 'illuminance'],
     needs: [['patch'], ['illuminance'], ...READING],
-    columns: { patch: word, illuminance: measured('illuminance', 'lx'), ...colour },
+    columns: { patch: word, illuminance: measured('illuminance', 'lx'), ...READING_COLUMNS },
     example: 'patch illuminance Y',
   }),
   // A user's names stand in quoted columns and values here, never as property names: so the properties need no point.
@@ -324,7 +325,7 @@ export const BLOCKS = {
     ...run('control values that were tried, and what they gave', {
       keys: [],
       needs: [...COLOUR],
-      columns: { ...colour },
+      columns: { ...READING_COLUMNS },
       free: 'a control, by its quoted name',
       example: '"Gain red" "Gain blue" Y x y',
     }),

@@ -1,0 +1,44 @@
+/** Runs each task in turn, round by round, so that what disturbs the machine disturbs all of them alike. */
+export function timed(tasks: Readonly<Record<string, () => number>>, { rounds = 15, warmUp = 3 } = {}): Record<string, number[]> {
+  const times: Record<string, number[]> = Object.fromEntries(Object.keys(tasks).map((name) => [name, []]));
+  for (let round = -warmUp; round < rounds; round++) {
+    for (const [name, task] of Object.entries(tasks)) {
+      globalThis.gc?.();
+      const start = performance.now();
+      const result = task();
+      const took = performance.now() - start;
+      if (!Number.isFinite(result)) throw new Error(`${name} computed ${result}`);
+      if (round >= 0) times[name]!.push(took);
+    }
+  }
+  return times;
+}
+
+export function percentile(list: readonly number[], share: number): number {
+  const sorted = [...list].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
+}
+
+export const median = (list: readonly number[]): number => percentile(list, 0.5);
+export const milliseconds = (ms: number): string => `${ms < 10 ? ms.toFixed(2) : ms.toFixed(1)} ms`;
+export const ratio = (a: number, b: number): string => `${(a / b).toFixed(1)} ×`;
+
+/** The power p of time ~ size^p, by least squares in logarithms. */
+export function growth(points: readonly (readonly [size: number, time: number])[]): string {
+  const xs = points.map(([size]) => Math.log(size));
+  const ys = points.map(([, time]) => Math.log(time));
+  const [mx, my] = [xs, ys].map((list) => list.reduce((a, b) => a + b) / list.length) as [number, number];
+  const slope = xs.reduce((s, x, i) => s + (x - mx) * (ys[i]! - my), 0) / xs.reduce((s, x) => s + (x - mx) ** 2, 0);
+  return slope.toFixed(2);
+}
+
+/** Prints a Markdown table. */
+export function table(title: string, [head, ...rows]: readonly (readonly string[])[]): void {
+  const widths = head!.map((_, i) => Math.max(...[head!, ...rows].map((row) => row[i]!.length)));
+  const line = (row: readonly string[]) =>
+    `| ${row.map((cell, i) => (i === 0 ? cell.padEnd(widths[i]!) : cell.padStart(widths[i]!))).join(' | ')} |`;
+  console.log(`\n${title}\n`);
+  console.log(line(head!));
+  console.log(`| ${widths.map((w, i) => (i === 0 ? '-'.repeat(w) : `${'-'.repeat(w - 1)}:`)).join(' | ')} |`);
+  for (const row of rows) console.log(line(row));
+}

@@ -1,0 +1,16 @@
+// Writes the reference pages from the program's own tables: `npm run docs`.
+import { writeFileSync } from 'node:fs';
+import { build } from 'esbuild';
+
+const { outputFiles } = await build({
+  entryPoints: ['src/report/manual.ts'],
+  bundle: true,
+  format: 'esm',
+  platform: 'neutral',
+  write: false,
+});
+const { PAGES } = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+for (const [file, page] of Object.entries(PAGES)) {
+  writeFileSync(file, page());
+  console.log(file);
+}

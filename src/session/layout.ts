@@ -146,7 +146,10 @@ export function formatEdits(source: SessionText, from = 0, to = source.lines.len
     const start = source.blockStarts[b]!;
     for (let i = Math.max(0, from - start); i < block.lines.length && start + i < to; i++) {
       const line = block.lines[i]!;
-      const edit = difference(line.text, laidOut(line, block.columns), source.lineStart(start + i));
+      const laid = laidOut(line, block.columns);
+      // A blank line between \r and \n keeps its blanks: without them the two would be one line end.
+      if (laid === '' && line.eol === '\n' && source.lines[start + i - 1]?.eol === '\r') continue;
+      const edit = difference(line.text, laid, source.lineStart(start + i));
       if (edit) edits.push(edit);
     }
   });

@@ -1,0 +1,123 @@
+import * as vscode from 'vscode';
+import { type Config, NO_CONFIG, readConfig } from '../config/config';
+import { MEASURE_IDS } from '../measure/specs';
+import type { Finding } from '../text/finding';
+import { diagnosticsOf } from './translate';
+import { Turns } from './turns';
+
+const FILE = 'nitbook.jsonc';
+const SETTLE_MS = 150;
+const measures: ReadonlySet<string> = new Set(MEASURE_IDS);
+
+/** `nitbook.jsonc` as it stands in its editor, else in its folder. */
+export interface ConfigFile {
+  readonly uri: vscode.Uri;
+  readonly config: Config;
+  readonly findings: readonly Finding[];
+}
+
+export const isConfig = (document: vscode.TextDocument): boolean => document.uri.path.endsWith(`/${FILE}`) && document.uri.scheme !== 'git';
+
+/** What the nearest `nitbook.jsonc` says to each session, and what is wrong in those files. */
+export class Configurations {
+  /** By folder, until any of the files changes. */
+  private nearest = new Map<string, Promise<ConfigFile | undefined>>();
+  private readonly changed = new vscode.EventEmitter<void>();
+  private readonly collection = vscode.languages.createDiagnosticCollection('nitbook.jsonc');
+  private readonly turns = new Turns();
+  private readonly subscriptions: vscode.Disposable[];
+  readonly onDidChange = this.changed.event;
+
+  constructor() {
+    const watcher = vscode.workspace.createFileSystemWatcher(`**/${FILE}`);
+    const changed = (ms: number) => this.turns.take(FILE, ms, () => this.forget());
+    const whenConfig = (document: vscode.TextDocument, ms = 0) => {
+      if (isConfig(document)) changed(ms);
+    };
+    this.subscriptions = [
+      this.changed,
+      this.collection,
+      this.turns,
+      watcher,
+      watcher.onDidCreate(() => changed(SETTLE_MS)),
+      watcher.onDidChange(() => changed(SETTLE_MS)),
+      watcher.onDidDelete(() => changed(SETTLE_MS)),
+      vscode.workspace.onDidOpenTextDocument((document) => whenConfig(document)),
+      vscode.workspace.onDidCloseTextDocument((document) => whenConfig(document)),
+      vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+        if (contentChanges.length > 0) whenConfig(document, SETTLE_MS);
+      }),
+      vscode.workspace.onDidChangeWorkspaceFolders(() => changed(0)),
+    ];
+    this.showOpen();
+  }
+
+  /** What holds for a session: the nearest file upwards from its folder, as on the command line; for an unsaved one, from the workspace's. */
+  async of(session: vscode.Uri): Promise<Config> {
+    const start =
+      session.scheme === 'untitled' || session.path === ''
+        ? vscode.workspace.workspaceFolders?.[0]?.uri
+        : vscode.Uri.joinPath(session, '..');
+    return (start && (await this.upwards(start)))?.config ?? NO_CONFIG;
+  }
+
+  /** What is wrong in a file of this name. */
+  async findings(document: vscode.TextDocument): Promise<readonly Finding[]> {
+    return (await this.upwards(vscode.Uri.joinPath(document.uri, '..')))?.findings ?? [];
+  }
+
+  dispose(): void {
+    vscode.Disposable.from(...this.subscriptions).dispose();
+  }
+
+  private forget(): void {
+    this.nearest = new Map();
+    this.collection.clear();
+    this.changed.fire();
+    this.showOpen();
+  }
+
+  private showOpen(): void {
+    for (const document of vscode.workspace.textDocuments) {
+      if (isConfig(document)) void this.upwards(vscode.Uri.joinPath(document.uri, '..'));
+    }
+  }
+
+  private upwards(folder: vscode.Uri): Promise<ConfigFile | undefined> {
+    const key = folder.toString();
+    let found = this.nearest.get(key);
+    if (!found) {
+      found = this.read(folder);
+      this.nearest.set(key, found);
+    }
+    return found;
+  }
+
+  private async read(folder: vscode.Uri): Promise<ConfigFile | undefined> {
+    const asOf = this.nearest;
+    const uri = vscode.Uri.joinPath(folder, FILE);
+    const open = vscode.workspace.textDocuments.find((document) => document.uri.toString() === uri.toString());
+    const text = open?.getText() ?? (await textOf(uri));
+    if (text === undefined) {
+      const parent = vscode.Uri.joinPath(folder, '..');
+      return parent.path === folder.path ? undefined : this.upwards(parent);
+    }
+    const { config, findings } = readConfig(text, { measures });
+    if (asOf === this.nearest) {
+      const document = open ?? (findings.length > 0 ? await vscode.workspace.openTextDocument(uri) : undefined);
+      // Mistakes of JSON itself are underlined by the editor's own JSON support where the file is open.
+      const shown = open ? findings.filter(({ code }) => code !== 'config-syntax') : findings;
+      if (document && asOf === this.nearest) this.collection.set(uri, diagnosticsOf(document, shown));
+    }
+    return { uri, config, findings };
+  }
+}
+
+async function textOf(uri: vscode.Uri): Promise<string | undefined> {
+  try {
+    return new TextDecoder().decode(await vscode.workspace.fs.readFile(uri));
+  } catch {
+    // Not there, or not ours to read.
+    return undefined;
+  }
+}

@@ -1,0 +1,19 @@
+import type * as vscode from 'vscode';
+import { Configurations } from './config';
+import { Diagnostics } from './diagnostics';
+import { Documents } from './documents';
+import { format } from './format';
+import { mends } from './mends';
+
+/** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
+export function activate({ subscriptions }: vscode.ExtensionContext): void {
+  const configurations = new Configurations();
+  const documents = new Documents(configurations);
+  subscriptions.push(
+    configurations,
+    documents,
+    new Diagnostics(documents, configurations),
+    mends(documents, configurations),
+    format(documents),
+  );
+}

@@ -1,0 +1,40 @@
+import * as vscode from 'vscode';
+import type { Finding } from '../text/finding';
+import { type Configurations, isConfig } from './config';
+import { type Documents, LANGUAGE } from './documents';
+import { rangeOf, SOURCE, textEditsOf } from './translate';
+
+/** The mends of what is noticed, as quick fixes. */
+export function mends(documents: Documents, configurations: Configurations): vscode.Disposable {
+  const findingsIn = async (document: vscode.TextDocument): Promise<readonly Finding[]> =>
+    isConfig(document) ? configurations.findings(document) : (await documents.analysis(document)).findings;
+
+  return vscode.languages.registerCodeActionsProvider(
+    [{ language: LANGUAGE }, { pattern: '**/nitbook.jsonc' }],
+    {
+      async provideCodeActions(document, range, context) {
+        const { version } = document;
+        const findings = await findingsIn(document);
+        if (document.version !== version) return [];
+        return findings.flatMap((finding) => {
+          const at = rangeOf(document, finding.span);
+          return at.intersection(range) ? actionsFor(document, finding, shownAs(context.diagnostics, finding, at)) : [];
+        });
+      },
+    },
+    { providedCodeActionKinds: [vscode.CodeActionKind.QuickFix] },
+  );
+}
+
+const shownAs = (shown: readonly vscode.Diagnostic[], finding: Finding, at: vscode.Range): vscode.Diagnostic[] =>
+  shown.filter(({ source, code, range }) => source === SOURCE && code === finding.code && range.isEqual(at));
+
+const actionsFor = (document: vscode.TextDocument, finding: Finding, diagnostics: vscode.Diagnostic[]): vscode.CodeAction[] =>
+  finding.mends.map((mend) => {
+    const action = new vscode.CodeAction(mend.title, vscode.CodeActionKind.QuickFix);
+    action.diagnostics = diagnostics;
+    action.isPreferred = finding.mends.length === 1;
+    action.edit = new vscode.WorkspaceEdit();
+    action.edit.set(document.uri, textEditsOf(document, mend.edits));
+    return action;
+  });

@@ -1,0 +1,105 @@
+import type { Verdict } from '../judge/limits';
+import type { Analysis } from '../project/analysis';
+import { whyText } from './format';
+import { type PlainBound, plainBound, writtenKey } from './plain';
+import { type Figure, figureName, type Named, type RunSummary, rowsOf, summarise } from './summary';
+
+/**
+ * The summary of a session for programs. This shape is stable: keys are only ever added. Absent things are null, so that every object of a
+ * kind has the same keys.
+ *
+ * - `measures`: the figures of the run by id, and figures of rows that have a limit of their own by `id@key`. Empty when `why` says why
+ *   the run has none.
+ * - `value`: not rounded; null with `why` where it cannot be computed. `bound` "at-least" or "at-most": the true figure lies on that side.
+ *   `ends`: the figures for a black of 0 and of the floor of the meter, where the black could not be seen and they differ.
+ * - `verdict`: "within", "undecided" or "beyond" the limit; null where there is no limit or no number.
+ * - `aim`, `limit`: a number to stay at or below (measures whose direction is `larger`: at or above), or `[low, high]` to stay in.
+ *   `from`: "default", "folder" or "session".
+ * - `rows`: in the order of the file, `key` as it stands behind the @ of a reference; `values` null where a row has none.
+ */
+export interface JsonSummary {
+  readonly file: string;
+  readonly title: string;
+  readonly date: string | null;
+  readonly display: Named | null;
+  readonly firmware: string | null;
+  readonly toTake: number;
+  readonly findings: { readonly error: number; readonly warning: number; readonly info: number };
+  readonly runs: readonly JsonRun[];
+}
+
+export interface JsonRun {
+  readonly id: string;
+  readonly kind: string;
+  readonly title: string;
+  readonly against: string;
+  readonly mode: string | null;
+  readonly signal: string | null;
+  readonly meter: string | null;
+  readonly firmware: string | null;
+  readonly taken: string | null;
+  readonly toTake: number;
+  readonly why: string | null;
+  readonly measures: Readonly<Record<string, JsonFigure>>;
+  readonly rows: readonly { readonly key: string; readonly values: Readonly<Record<string, number | null>> }[];
+}
+
+export interface JsonFigure {
+  readonly value: number | null;
+  readonly unit: string;
+  readonly bound: 'at-least' | 'at-most' | null;
+  readonly ends: readonly [number, number] | null;
+  readonly verdict: Exclude<Verdict, 'no-number'> | null;
+  readonly aim: PlainBound;
+  readonly limit: PlainBound;
+  readonly from: 'default' | 'folder' | 'session' | null;
+  readonly why: string | null;
+}
+
+export function summaryJson(analysis: Analysis, fileName: string): JsonSummary {
+  const { title, date, display, firmware, toTake, findings, runs } = summarise(analysis);
+  return {
+    file: fileName,
+    title,
+    date: date ?? null,
+    display: display ?? null,
+    firmware: firmware ?? null,
+    toTake,
+    findings,
+    runs: runs.map(jsonRun),
+  };
+}
+
+const jsonRun = (run: RunSummary): JsonRun => ({
+  id: run.id,
+  kind: run.kind,
+  title: run.title,
+  against: run.against,
+  mode: run.mode?.id ?? null,
+  signal: run.signal?.id ?? null,
+  meter: run.meter?.id ?? null,
+  firmware: run.firmware ?? null,
+  taken: run.taken ?? null,
+  toTake: run.toTake,
+  why: run.why ?? null,
+  measures: Object.fromEntries(run.figures.map((figure) => [figureName(figure), jsonFigure(figure)])),
+  rows: rowsOf(run.result).map(({ key, values }) => ({
+    key: writtenKey(key),
+    values: Object.fromEntries(Object.entries(values).map(([id, v]) => [id, Number.isFinite(v) ? v : null])),
+  })),
+});
+
+export function jsonFigure({ spec, value, judgement }: Figure): JsonFigure {
+  const { verdict, limits } = judgement;
+  return {
+    value: value.ok ? value.v : null,
+    unit: spec.unit,
+    bound: (value.ok && value.bound) || null,
+    ends: (value.ok && value.ends) || null,
+    verdict: verdict === 'no-number' ? null : verdict,
+    aim: plainBound(limits?.aim, spec, judgement),
+    limit: plainBound(limits?.limit, spec, judgement),
+    from: limits?.from ?? null,
+    why: value.ok ? null : whyText(value.why),
+  };
+}

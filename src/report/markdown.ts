@@ -1,0 +1,137 @@
+import type { MeasureSpec } from '../measure/specs';
+import type { Analysis } from '../project/analysis';
+import type { Block } from '../session/block';
+import type { PropertyLine } from '../session/line';
+import { counted, judgementText, limitTexts, NONE, numberText, valueText, visible, whyText } from './format';
+import { findingsText, stillToTake, takenWith } from './said';
+import { type Figure, figureOf, figureTitle, type Named, type RunSummary, rowsOf, type Summary, summarise } from './summary';
+
+/** The most rows of a run that are listed: a document of tens of thousands of lines is read by nobody, and some previews hang on it. */
+const MOST_ROWS = 200;
+
+/** The bench report as a Markdown document: the day, each run with all its figures and rows, the settings of the modes. */
+export function summaryMarkdown(analysis: Analysis, fileName: string): string {
+  const summary = summarise(analysis);
+  const parts = [
+    `# ${escaped(summary.title === '' ? fileName : summary.title)}`,
+    facts(summary, fileName),
+    ...summary.runs.flatMap((run) => runPart(analysis, run)),
+    ...settings(analysis),
+  ];
+  return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
+}
+
+function facts({ date, display, firmware, meters, toTake, findings, runs }: Summary, fileName: string): string {
+  return [
+    `- File: ${escaped(fileName)}`,
+    ...(date === undefined ? [] : [`- Date: ${date}`]),
+    ...(display ? [`- Display: ${titled(display)}`, `- Firmware: ${firmware === undefined ? 'not noted' : escaped(firmware)}`] : []),
+    ...meters.map((meter) => `- Meter: ${titled(meter)}`),
+    ...(runs.length === 0 ? ['- No runs'] : []),
+    ...(toTake === 0 ? [] : [`- Still to take: ${counted(toTake, 'reading')}`]),
+    `- Findings: ${findingsText(findings)}`,
+  ].join('\n');
+}
+
+const titled = ({ id, title }: Named): string => (title === '' ? escaped(id) : `${escaped(title)} (${escaped(id)})`);
+
+function runPart(analysis: Analysis, run: RunSummary): string[] {
+  const toTake = stillToTake(run, escaped);
+  const said = [
+    [run.kind, takenWith(run, escaped)].filter((part) => part !== '').join(', '),
+    ...(run.against === '' ? [] : [`Against ${escaped(run.against)}`]),
+    ...(toTake === '' ? [] : [toTake]),
+    ...(run.why === undefined ? [] : [`Not computed: ${escaped(run.why)}`]),
+  ];
+  return [
+    `## ${escaped(run.id)}${run.title === '' ? '' : `: ${escaped(run.title)}`}`,
+    said.map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`).join('  \n'),
+    figureTable(run.figures),
+    missing(run.figures),
+    rowTable(analysis, run),
+  ];
+}
+
+function figureTable(figures: readonly Figure[]): string {
+  const rows = figures
+    .filter(({ value }) => value.ok)
+    .map((figure) => {
+      const { limit, aim } = limitTexts(figure.spec, figure.judgement);
+      return [escaped(figureTitle(figure)), valueText(figure.value, figure.spec), judgementText(figure.judgement), limit, aim];
+    });
+  return rows.length === 0 ? '' : table(['Measure', 'Value', 'Verdict', 'Limit', 'Aim'], rows);
+}
+
+/** What could not be computed, gathered by why. */
+function missing(figures: readonly Figure[]): string {
+  const reasons = new Map<string, string[]>();
+  for (const figure of figures) {
+    if (figure.value.ok) continue;
+    const why = whyText(figure.value.why);
+    reasons.set(why, [...(reasons.get(why) ?? []), figureTitle(figure)]);
+  }
+  return [...reasons].map(([why, titles]) => `Not computed: ${escaped(titles.join('; '))} (${escaped(why)}).`).join('  \n');
+}
+
+/** The row figures that a reader looks at first, by kind of run; those of a kind that are without numbers are left out. */
+const ROW_COLUMNS: Readonly<Record<string, readonly string[]>> = {
+  greyscale: ['de', 'de.itp', 'dc', 'balance.r', 'balance.g', 'balance.b', 'curve'],
+  saturation: ['de', 'de.itp', 'delta.l', 'delta.c', 'delta.h'],
+  patches: ['de', 'de.itp', 'delta.l', 'delta.c', 'delta.h'],
+  gamut: ['delta.uv'],
+  window: ['peak'],
+};
+
+function rowTable(analysis: Analysis, { kind, result }: RunSummary): string {
+  const all = rowsOf(result).filter(({ values }) => (ROW_COLUMNS[kind] ?? []).some((id) => values[id] !== undefined));
+  const rows = all.slice(0, MOST_ROWS);
+  const ids = (ROW_COLUMNS[kind] ?? []).filter((id) => rows.some(({ values }) => !Number.isNaN(values[id])));
+  if (ids.length === 0) return '';
+  const specs: readonly MeasureSpec[] = ids.map((id) => result.specs[id]!);
+  const cells = rows.map(({ key, values }) => [
+    escaped(key.join(' ')),
+    ...ids.map((id, i) => {
+      const v = values[id]!;
+      if (Number.isNaN(v)) return NONE;
+      const { judgement } = figureOf(analysis, result, id, key, { ok: true, v });
+      return `${numberText(v, specs[i]!.decimals)}${judgement.verdict === 'beyond' ? ' ▲' : ''}`;
+    }),
+  ]);
+  const heads = [
+    escaped(result.context!.keys.join(' ')),
+    ...specs.map(({ title, unit }) => `${escaped(title)}${unit && ` (${escaped(unit)})`}`),
+  ];
+  const rest = all.length - rows.length;
+  return table(heads, cells) + (rest === 0 ? '' : `\n\nand ${counted(rest, 'more row')}.`);
+}
+
+/** The settings of the modes that were measured, a column a mode, as they hold once what is taken over is taken over. */
+function settings({ session }: Analysis): string[] {
+  const modes = [...new Set(session.runs.flatMap(({ mode }) => mode ?? []))];
+  const names = new Set(modes.flatMap((mode) => [...session.properties(mode).keys()]));
+  if (names.size === 0) return [];
+  const settingOf = (mode: Block, name: string): string => {
+    const property = session.properties(mode).get(name);
+    return property ? escaped(writtenValue(property.line)) : '';
+  };
+  const rows = [...names].map((name) => [escaped(name.replace(/^\./, '')), ...modes.map((mode) => settingOf(mode, name))]);
+  return ['## Settings', table(['Setting', ...modes.map((mode) => escaped(mode.name))], rows)];
+}
+
+const writtenValue = ({ value }: PropertyLine): string =>
+  value.is === 'text' || value.is === 'string' ? value.text : value.is === 'to-note' ? '?' : '';
+
+/** A table of cells that are Markdown already. */
+const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>
+  [heads, heads.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
+
+/**
+ * Text as Markdown that shows just that text: every mark that could begin markup (CommonMark 0.31, tables and strikethrough of GFM, maths of
+ * previews) stands behind a backslash; addresses do not become links. For use within a line, not at its start.
+ */
+export const escaped = (text: string): string =>
+  visible(text)
+    .replace(/[\\`*_[\]{}<>#|~&!$]/g, '\\$&')
+    .replace(/:(?=\/\/)|(?<=www)\.|@(?=[\w-]+\.)/gi, (mark) => ESCAPED_MARK[mark] ?? mark);
+
+const ESCAPED_MARK: Readonly<Record<string, string>> = { ':': '\\:', '.': '\\.', '@': '\\@' };

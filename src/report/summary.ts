@@ -1,0 +1,235 @@
+import { isHdrRun, type Judgement, judgeValue } from '../judge/limits';
+import type { RunResult } from '../measure/result';
+import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
+import type { Value } from '../measure/value';
+import type { Analysis } from '../project/analysis';
+import type { Block } from '../session/block';
+import { keyLabel, readingsToTake } from '../session/blockProblems';
+import type { Session } from '../session/session';
+import type { Severity } from '../text/codes';
+import { whyText } from './format';
+
+/** One figure of a run, or of one of its rows, with what it is judged by. */
+export interface Figure {
+  readonly id: string;
+  /** Empty for a figure of the run. */
+  readonly key: readonly string[];
+  readonly spec: MeasureSpec;
+  readonly value: Value;
+  readonly judgement: Judgement;
+}
+
+/** What a figure is called in tables and limits: `de.max`, `peak@10`. */
+export const figureName = ({ id, key }: Pick<Figure, 'id' | 'key'>): string => (key.length === 0 ? id : `${id}@${key.join(',')}`);
+
+/** What it is called in words: `ΔE 2000 maximum`, `Peak @10`. */
+export const figureTitle = ({ spec, key }: Pick<Figure, 'spec' | 'key'>): string =>
+  key.length === 0 ? spec.title : `${spec.title} @${key.join(',')}`;
+
+export interface Named {
+  readonly id: string;
+  readonly title: string;
+}
+
+export interface RunSummary {
+  readonly id: string;
+  readonly kind: string;
+  readonly title: string;
+  readonly mode?: Named;
+  readonly signal?: Named;
+  readonly meter?: Named;
+  /** Where they differ from those of the display and the session. */
+  readonly firmware?: string;
+  readonly taken?: string;
+  /** Empty when nothing is judged against anything. */
+  readonly against: string;
+  /** Why the whole run has no figures. */
+  readonly why?: string;
+  /** All figures of the run, and those of rows that have a limit of their own, in the order of the table of measures. */
+  readonly figures: readonly Figure[];
+  readonly headline: readonly Figure[];
+  readonly toTake: number;
+  /** The key of the first row with a reading still to take. */
+  readonly firstToTake?: string;
+  readonly result: RunResult;
+}
+
+export interface Summary {
+  readonly title: string;
+  readonly date?: string;
+  readonly display?: Named;
+  readonly firmware?: string;
+  /** Those that runs were taken with. */
+  readonly meters: readonly Named[];
+  readonly runs: readonly RunSummary[];
+  readonly toTake: number;
+  readonly findings: Readonly<Record<Severity, number>>;
+}
+
+/** What is to be said of a session, as data; every form of report is made from it. */
+export function summarise(analysis: Analysis): Summary {
+  const { session, results, toTake } = analysis;
+  const display = session.first('display');
+  const findings = { error: 0, warning: 0, info: 0 };
+  for (const { severity } of analysis.findings) findings[severity]++;
+  return {
+    title: session.text(session.first('session'), 'title') ?? '',
+    ...some('date', session.date?.text),
+    ...some('display', display && named(display)),
+    ...some('firmware', session.text(display, 'firmware')),
+    meters: [...new Set(results.flatMap(({ run }) => run.meter ?? []))].map(named),
+    runs: results.map((result) => summariseRun(analysis, result)),
+    toTake,
+    findings,
+  };
+}
+
+function summariseRun(analysis: Analysis, result: RunResult): RunSummary {
+  const { session } = analysis;
+  const { run } = result;
+  const { count, first } = readingsToTake(run.block);
+  const taken = session.value(run.block, 'taken');
+  return {
+    id: run.id,
+    kind: run.kind,
+    title: run.title,
+    ...some('mode', run.mode && named(run.mode)),
+    ...some('signal', run.signal && named(run.signal)),
+    ...some('meter', run.meter && named(run.meter)),
+    ...some('firmware', session.text(run.block, 'firmware')),
+    ...some('taken', taken?.is === 'date' ? taken.date.text : undefined),
+    against: result.againstText,
+    ...some('why', result.absent && whyText(result.absent.why)),
+    figures: figures(analysis, result),
+    headline: headline(analysis, result),
+    toTake: count,
+    ...some('firstToTake', first && keyLabel(run.block, run.block.row(first.line))),
+    result,
+  };
+}
+
+const named = (block: Block): Named => ({ id: block.name, title: block.header?.title?.text ?? '' });
+
+const some = <K extends string, V>(key: K, value: V | undefined): { [k in K]?: V } =>
+  (value === undefined ? {} : { [key]: value }) as { [k in K]?: V };
+
+/** A figure with its judgement. The id must be one of the run's measures. */
+export function figureOf(
+  { session, config }: Analysis,
+  result: RunResult,
+  id: string,
+  key: readonly string[] = [],
+  value: Value = result.value(id, key),
+): Figure {
+  return {
+    id,
+    key,
+    spec: measureSpec(result.run.kind, id)!,
+    value,
+    judgement: judgeValue(session, config, result, id, key, value),
+  };
+}
+
+function figures(analysis: Analysis, result: RunResult): Figure[] {
+  if (!result.context) return [];
+  const limited = limitedRows(analysis, result.run.kind);
+  return Object.entries(result.specs).flatMap(([id, { scope }]) => [
+    ...(scope === 'row' ? [] : [figureOf(analysis, result, id)]),
+    ...(limited.get(id) ?? [])
+      .map((key) => figureOf(analysis, result, id, key))
+      .filter(({ value, judgement }) => value.ok && judgement.limits !== undefined),
+  ]);
+}
+
+/** The keys of rows that some limit names, by measure: those of the session, the folder and the defaults. */
+function limitedRows({ session, config }: Analysis, kind: string): ReadonlyMap<string, readonly (readonly string[])[]> {
+  const names = new Set([
+    ...session.all('limits').flatMap((block) => [...session.properties(block).keys()]),
+    ...config.limits.keys(),
+    ...Object.keys(ROW_LIMITS),
+  ]);
+  const found = new Map<string, string[][]>();
+  for (const name of names) {
+    const at = name.indexOf('@');
+    if (at < 0 || !name.startsWith(`${kind}.`)) continue;
+    const id = name.slice(kind.length + 1, at);
+    found.set(id, [...(found.get(id) ?? []), name.slice(at + 1).split(',')]);
+  }
+  return found;
+}
+
+/** The two to four figures that say most of a run; none for a run whose figures are not computed. */
+export function headline(analysis: Analysis, result: RunResult): readonly Figure[] {
+  if (!result.context) return [];
+  return headlineNames(analysis.session, result).map((name) => {
+    const [id, key] = name.split('@') as [string, string?];
+    return figureOf(analysis, result, id, key === undefined ? [] : [key]);
+  });
+}
+
+function headlineNames(session: Session, result: RunResult): readonly string[] {
+  const hdr = isHdrRun(session, result);
+  switch (result.run.kind) {
+    case 'greyscale':
+      return hdr ? ['de.itp.avg', 'de.itp.max', 'balance'] : ['de.avg', 'de.max', 'balance', 'curve.exponent'];
+    case 'saturation':
+    case 'patches':
+      return hdr ? ['de.itp.avg', 'de.itp.max'] : ['de.avg', 'de.max'];
+    case 'gamut':
+      return [...coverages(session.text(result.run.target, 'space')), 'additivity'];
+    case 'window':
+      return [result.value('peak', ['10']).ok ? 'peak@10' : 'peak', 'full'];
+    case 'contrast':
+      return ['sequential', 'black'];
+    default:
+      return [];
+  }
+}
+
+/** Coverage of what the patches were driven in, as a narrower drive shows nothing of a wider space. */
+function coverages(space: string | undefined): readonly string[] {
+  switch (space) {
+    case 'bt709':
+    case 'srgb':
+      return ['coverage.bt709.uv'];
+    case 'p3-d65':
+    case 'p3-dci':
+      return ['coverage.p3.uv'];
+    default:
+      return ['coverage.p3.uv', 'coverage.bt2020.uv'];
+  }
+}
+
+export interface RowValues {
+  /** Part by part, as a reference has it behind the @. */
+  readonly key: readonly string[];
+  /** By measure; NaN where the row has none. */
+  readonly values: Readonly<Record<string, number>>;
+}
+
+/**
+ * The row figures of a run in the order of its rows, then those of a group of rows (a hue), each under the key that a reference gives.
+ * Revisits of a row serve the drift only and are left out.
+ */
+export function rowsOf(result: RunResult): RowValues[] {
+  const { context } = result;
+  if (!context) return [];
+  const groups = new Map<string | undefined, string[]>();
+  for (const [id, { scope, by }] of Object.entries(result.specs)) {
+    if (scope !== 'run') groups.set(by, [...(groups.get(by) ?? []), id]);
+  }
+  const own = [...groups].sort(([a], [b]) => Number(a !== undefined) - Number(b !== undefined));
+  return own.flatMap(([by, ids]) => {
+    const lists = ids.map((id) => [id, result.rows(id)!] as const);
+    const rows: RowValues[] = [];
+    const seen = new Set<string>();
+    for (let i = 0; i < context.patches.count; i++) {
+      if (context.patches.revisit[i]) continue;
+      const key = result.keyOf(i, by === undefined ? context.keys : [by]);
+      if (by !== undefined && seen.has(key[0]!)) continue;
+      seen.add(key[0]!);
+      rows.push({ key, values: Object.fromEntries(lists.map(([id, list]) => [id, list[i]!])) });
+    }
+    return rows;
+  });
+}

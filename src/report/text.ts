@@ -1,0 +1,81 @@
+import type { RunResult } from '../measure/result';
+import type { Analysis } from '../project/analysis';
+import { judgementText, limitLine, NONE, valueText, verdictText, visible, whyText } from './format';
+import { findingsText, named, stillToTake, takenWith } from './said';
+import { type Figure, figureTitle, headline, type RunSummary, type Summary, summarise } from './summary';
+
+/**
+ * The bench report for a terminal: of each run what it was taken with and judged against, its headline figures, and whatever else is not
+ * within its limit. Ends with a line end.
+ */
+export function summaryText(analysis: Analysis, fileName: string): string {
+  const summary = summarise(analysis);
+  const shown = summary.runs.map((run) => ({ run, lines: shownFigures(run).map(cells) }));
+  const widths = [0, 1, 2].map((cell) => Math.max(0, ...shown.flatMap(({ lines }) => lines.map((line) => line[cell]!.length))));
+  const runs = shown.map(({ run, lines }) => [
+    `${run.kind} ${run.id}${run.title && `  ${visible(run.title)}`}`,
+    ...circumstances(run).map((line) => `  ${line}`),
+    ...lines.map((line) => `    ${line.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join('   ')}`.trimEnd()),
+    ...(run.why === undefined ? [] : [`    not computed: ${visible(run.why)}`]),
+  ]);
+  return `${[head(summary, fileName), ...runs, foot(summary)].map((part) => part.join('\n')).join('\n\n')}\n`;
+}
+
+function head({ title, date, display, firmware, meters }: Summary, fileName: string): string[] {
+  return [
+    ...(title === '' ? [] : [visible(title)]),
+    [visible(fileName), date].filter((part) => part !== undefined).join(', '),
+    ...(display ? [`${named('display', display, visible)}, firmware ${firmware === undefined ? 'not noted' : visible(firmware)}`] : []),
+    ...meters.map((meter) => named('meter', meter, visible)),
+  ];
+}
+
+const circumstances = (run: RunSummary): string[] =>
+  [takenWith(run, visible), run.against && `against ${visible(run.against)}`, stillToTake(run, visible)].filter((line) => line !== '');
+
+/** Headline figures, and those that a reader must not miss. */
+const shownFigures = ({ figures, headline: first }: RunSummary): readonly Figure[] => [
+  ...first,
+  ...figures.filter(
+    ({ id, key, judgement: { verdict } }) =>
+      (verdict === 'beyond' || verdict === 'undecided') && !first.some((f) => f.id === id && f.key.join() === key.join()),
+  ),
+];
+
+function cells(figure: Figure): readonly string[] {
+  const { spec, value, judgement } = figure;
+  const title = visible(figureTitle(figure));
+  if (!value.ok) return [title, NONE, '', `not computed: ${visible(whyText(value.why))}`];
+  return [title, valueText(value, spec), judgementText(judgement), limitLine(spec, judgement)];
+}
+
+function foot({ toTake, findings, runs }: Summary): string[] {
+  return [
+    ...(runs.length === 0 ? ['No runs.'] : []),
+    ...(toTake === 0 ? [] : [`${stillToTake({ toTake }, visible)}.`]),
+    `Findings: ${findingsText(findings)}.`,
+  ];
+}
+
+/** The headline figures of a run in one line, for beside its head; undefined where there is no such run. */
+export function lensText(analysis: Analysis, runId: string): string | undefined {
+  const result = analysis.results.find(({ run }) => run.id === runId);
+  return result && lensTextOf(analysis, result);
+}
+
+export function lensTextOf(analysis: Analysis, result: RunResult): string {
+  if (result.absent) return `not computed: ${visible(whyText(result.absent.why))}`;
+  return headline(analysis, result)
+    .map((figure) => [figureTitle(figure), valueText(figure.value, figure.spec), verdictText(figure.judgement.verdict)].join(' ').trimEnd())
+    .join('; ');
+}
+
+/** One figure in one line: what it is, its number and verdict, its limits, and what it is against. */
+export function figureLine(figure: Figure, result: RunResult): string {
+  const { spec, value, judgement } = figure;
+  const title = figureTitle(figure);
+  const against = result.againstText && `; against ${result.againstText}`;
+  if (!value.ok) return visible(`${title} not computed: ${whyText(value.why)}`);
+  const judged = [judgementText(judgement), limitLine(spec, judgement)].filter((part) => part !== '').join('; ');
+  return visible(`${title} ${valueText(value, spec)}${judged && ` — ${judged}`}${against}`);
+}

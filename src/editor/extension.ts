@@ -3,7 +3,9 @@ import { Configurations } from './config';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { format } from './format';
+import { lens } from './lens';
 import { mends } from './mends';
+import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
 export function activate({ subscriptions }: vscode.ExtensionContext): void {
@@ -14,6 +16,8 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     documents,
     new Diagnostics(documents, configurations),
     mends(documents, configurations),
+    lens(documents, configurations),
+    new Summaries(documents, configurations),
     format(documents),
   );
 }

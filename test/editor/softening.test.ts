@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { NO_CONFIG } from '../../src/config/config';
+import { keyOf, softened } from '../../src/editor/softening';
+import { analyse } from '../../src/project/analysis';
+import { SessionText } from '../../src/session/sessionText';
+
+const head = `nitbook 1
+
+session 2026-03-14
+meter probe
+  spread: 0.0004 xy, 0.5 %
+display aurora
+  firmware: 1
+greyscale faint
+    level   Y
+         0  -1
+`;
+const below = `
+greyscale rising
+    level   Y
+        20  2.54
+        40  13.3
+        60  35.4
+`;
+const found = (text: string) => {
+  const source = SessionText.read(text);
+  return { source, findings: analyse(source, NO_CONFIG).findings };
+};
+const severities = (findings: ReturnType<typeof found>['findings'], code: string) =>
+  findings.filter((finding) => finding.code === code).map(({ severity }) => severity);
+
+describe('Softening', () => {
+  const before = found(head + below);
+  const settled = new Set(before.findings.map((finding) => keyOf(before.source, finding)));
+  const typing = found(`${head + below}        80  0,7\n`);
+  const line = typing.source.lines.findIndex(({ text }) => text.includes('0,7'));
+
+  it('makes what a half-typed line gives an information, and nothing else', () => {
+    const soft = softened(typing.findings, typing.source, new Set([line]), settled);
+    expect(severities(typing.findings, 'decimal-comma')).toEqual(['warning']);
+    expect(severities(soft, 'decimal-comma')).toEqual(['info']);
+    expect(severities(soft, 'reading-negative')).toEqual(['error']);
+    expect(soft.map(({ span, code }) => [code, ...span])).toEqual(typing.findings.map(({ span, code }) => [code, ...span]));
+  });
+
+  it('makes what it throws on other lines of its block an information too', () => {
+    const { source, findings } = found(head + below.replace('        40', '        40  1\n        40'));
+    const typed = source.lines.findIndex(({ text }) => text.endsWith('40  1'));
+    const other = findings.filter(({ span, severity }) => severity === 'warning' && source.lineAt(span[0]) > typed);
+    expect(other.length).toBeGreaterThan(0);
+    const soft = softened(findings, source, new Set([typed]), settled);
+    expect(soft.filter(({ span, severity }) => severity !== 'info' && source.lineAt(span[0]) >= typed)).toEqual([]);
+  });
+
+  it('leaves what was said before the typing as it was, wherever it now stands', () => {
+    const { source, findings } = found(head.replace('    level', '  x-note: a line put in above\n    level') + below);
+    const typed = source.lines.findIndex(({ text }) => text.includes('x-note'));
+    expect(severities(softened(findings, source, new Set([typed]), settled), 'reading-negative')).toEqual(['error']);
+  });
+
+  it('does nothing while nothing is typed', () => {
+    expect(softened(typing.findings, typing.source, new Set(), settled)).toBe(typing.findings);
+  });
+});

@@ -1,4 +1,4 @@
-import { skipBlanks, trimBlanks } from '../text/blanks';
+import { endBeforeBlanks, skipBlanks, trimBlanks } from '../text/blanks';
 import type { Message } from '../text/message';
 import type { TextEdit } from '../text/span';
 import type { Block } from './block';
@@ -262,6 +262,7 @@ function setProperty(at: Place, name: string, value: string): readonly TextEdit[
   const { block } = at;
   const wanted = name.normalize('NFC');
   const content = trimBlanks(value);
+  if (wanted === '') return refuse('plan-text', { text: name, expected: 'a name' });
   const line = ownProperty(block, wanted);
   const old = line === undefined ? undefined : block.property(line);
   const above = block.propertyLines.at(-1) ?? 0;
@@ -280,8 +281,10 @@ function setProperty(at: Place, name: string, value: string): readonly TextEdit[
 
 function withValue({ text, value }: PropertyLine, content: string): string {
   const [start, end] = value.span;
-  const gap = value.is === 'absent' && content ? ' ' : '';
-  return text.slice(0, start) + gap + content + text.slice(end);
+  const gap = value.is === 'absent' ? ' ' : '';
+  return content
+    ? text.slice(0, start) + gap + content + text.slice(end)
+    : text.slice(0, endBeforeBlanks(text, 0, start)) + text.slice(end);
 }
 
 function holds({ value, problems }: PropertyLine, content: string): boolean {

@@ -147,7 +147,7 @@ const table = {
     severity: 'warning',
     trigger: 'a property written twice in a block',
     range: 'the second name',
-    sentence: '"{name}" stands already in line {line} with the value {value}; that first one counts.',
+    sentence: '"{name}" stands above already, with the value {value}: that first one counts.',
   },
   'property-value': {
     severity: 'warning',

@@ -6,6 +6,7 @@ import { cellCount, cellSpan, type Line } from '../../src/session/line';
 import { SessionText } from '../../src/session/sessionText';
 import { splitLines } from '../../src/session/splitLines';
 import { isBlank } from '../../src/text/blanks';
+import { CODES } from '../../src/text/codes';
 import type { Finding } from '../../src/text/finding';
 import { applyEdits, type Span, type TextEdit } from '../../src/text/span';
 import { CANONICAL, examples, sessionLike } from './sessions';
@@ -79,6 +80,18 @@ describe('reading', () => {
           expect(finding.span[1]).toBeLessThanOrEqual(text.length);
           last = finding.span[0];
           for (const mend of finding.mends) expect(applyEdits(text, mend.edits)).not.toBe(text);
+        }
+      }),
+    );
+  });
+
+  it('gives findings whose sentences are complete', () => {
+    check(
+      fc.property(sessionLike, (text) => {
+        for (const finding of textFindings(SessionText.read(text))) {
+          for (const [, name] of CODES[finding.code].sentence.matchAll(/\{(\w+)\}/g))
+            expect(finding.args, finding.code).toHaveProperty(name!);
+          for (const mend of finding.mends) expect(mend.title).not.toMatch(/\{(mended|example|property)\}/);
         }
       }),
     );

@@ -1,0 +1,144 @@
+import { randomBytes } from 'node:crypto';
+import { type FileHandle, open, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { dirname, join, resolve, sep } from 'node:path';
+import { decoded, type FileReading, type Files, MOST_BYTES, problemText, refused, tooLarge } from '../project/files';
+import type { Unread } from '../project/folder';
+import { CONFIG_NAME, isWithin } from '../project/paths';
+import { visible } from '../report/format';
+
+/** Could not run: nothing is said about what was asked. The message is one line for the person at the terminal. */
+export class CannotRun extends Error {}
+
+/** A path of the system as an absolute one with `/`, as the core has them. */
+export const slashed = (path: string): string => {
+  const absolute = resolve(path);
+  const plain = sep === '/' ? absolute : absolute.replaceAll(sep, '/');
+  return plain.endsWith('/') ? plain.slice(0, -1) : plain;
+};
+
+/** A path of the core for the system: the whole file system is `/`. */
+const ofSystem = (path: string): string => (path === '' || path.endsWith(':') ? `${path}/` : path);
+
+export class DiskFiles implements Files {
+  /** @param confinedTo a folder outside of which nothing is read, wherever links lead */
+  constructor(private readonly confinedTo?: string) {}
+
+  async read(path: string): Promise<FileReading> {
+    try {
+      if (this.confinedTo !== undefined && !(await leadsInside(this.confinedTo, path))) {
+        return refused('outside', { root: ofSystem(this.confinedTo) });
+      }
+      // Asked before opening, as opening a pipe waits for somebody to write into it.
+      const { size, ...is } = await stat(ofSystem(path)).then((found) => ({
+        size: found.size,
+        folder: found.isDirectory(),
+        file: found.isFile(),
+      }));
+      if (is.folder) return refused('folder');
+      if (!is.file) return refused('special');
+      if (size > MOST_BYTES) return tooLarge(size);
+      return decoded(await bytesOf(path));
+    } catch (error) {
+      const code = codeOf(error);
+      if (code === 'ENOENT' || code === 'ENOTDIR') return refused('missing');
+      return refused('unreadable', { reason: REASONS[code] ?? code });
+    }
+  }
+}
+
+const REASONS: Readonly<Record<string, string>> = {
+  EACCES: 'no permission',
+  EPERM: 'no permission',
+  ELOOP: 'links that go in a circle',
+  ENAMETOOLONG: 'the name is too long',
+  EIO: 'the disk reports an error',
+  ENOSPC: 'no space is left on the disk',
+  EROFS: 'the disk is read-only',
+  EBUSY: 'it is in use',
+};
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : String(error);
+
+/** No more than is read, however much a file has grown since it was looked at. */
+async function bytesOf(path: string): Promise<Uint8Array> {
+  const handle = await open(ofSystem(path), 'r');
+  try {
+    const chunks: Buffer[] = [];
+    let total = 0;
+    for (;;) {
+      const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(1 << 20));
+      if (bytesRead === 0 || total > MOST_BYTES) return Buffer.concat(chunks, total);
+      chunks.push(buffer.subarray(0, bytesRead));
+      total += bytesRead;
+    }
+  } finally {
+    await handle.close();
+  }
+}
+
+async function leadsInside(root: string, path: string): Promise<boolean> {
+  const [folder, file] = await Promise.all([realpath(ofSystem(root)), realpath(ofSystem(path))]);
+  return isWithin(slashed(folder), slashed(file));
+}
+
+/**
+ * Replaces a text file whole or not at all: written beside it under a name of its own, then moved into its place. Through a link the file
+ * it leads to is replaced; permissions and, where that is allowed, the owner stay.
+ * @throws CannotRun with the file as it was
+ */
+export async function writeText(path: string, text: string): Promise<void> {
+  let beside: string | undefined;
+  try {
+    const target = await realpath(ofSystem(path));
+    const { mode, uid, gid } = await stat(target);
+    const name = join(dirname(target), `.nitbook-${randomBytes(6).toString('hex')}.tmp`);
+    const handle = await open(name, 'wx', mode);
+    beside = name;
+    await filled(handle, text, mode, uid, gid);
+    await rename(name, target);
+    beside = undefined;
+  } catch (error) {
+    const code = codeOf(error);
+    throw new CannotRun(`${path}: it cannot be written (${REASONS[code] ?? code}); it is as it was`);
+  } finally {
+    if (beside !== undefined) await unlink(beside).catch(() => {});
+  }
+}
+
+async function filled(handle: FileHandle, text: string, mode: number, uid: number, gid: number): Promise<void> {
+  try {
+    await handle.writeFile(text);
+    await handle.chown(uid, gid).catch(() => {});
+    await handle.chmod(mode);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
+
+export const exists = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
+
+/** The folder from which leading `/` and `..` of references are understood: the one given, else the nearest marked one, else this one. */
+export async function rootOf(given: string | undefined): Promise<string> {
+  if (given !== undefined) {
+    const found = await stat(given).catch(() => undefined);
+    if (!found?.isDirectory()) throw new CannotRun(`${given}: expected a folder for --root`);
+    return slashed(given);
+  }
+  for (const mark of [CONFIG_NAME, '.git']) {
+    for (let folder = process.cwd(); ; folder = dirname(folder)) {
+      if (await exists(join(folder, mark))) return slashed(folder);
+      if (folder === dirname(folder)) break;
+    }
+  }
+  return slashed(process.cwd());
+}
+
+export const say = (text: string): void => void process.stdout.write(text);
+export const complain = (line: string): void => void process.stderr.write(`nitbook: ${visible(line)}\n`);
+export const unread = ({ path, problem }: Unread, shown = path): string => `${shown}: ${problemText(problem)}`;

@@ -1,0 +1,39 @@
+import { Folder } from '../project/folder';
+import { mistakeText } from '../project/resolve';
+import { visible, whyText } from '../report/format';
+import { figureOf } from '../report/summary';
+import { figureLine } from '../report/text';
+import { readReference, referenceSentence } from '../session/reference';
+import { CannotRun, complain, DiskFiles, rootOf, say, slashed, unread } from './io';
+
+export interface ValueOptions {
+  readonly raw?: boolean;
+  readonly root?: string;
+}
+
+/** What one reference means. 1 when there is such a figure, and it has no number. */
+export async function value(text: string, { raw, root: given }: ValueOptions): Promise<number> {
+  const reading = readReference(text);
+  if (!reading.ok) throw new CannotRun(`${text}: ${reading.mistakes.map(referenceSentence).join(' ')}`);
+  const { reference } = reading;
+  if (reference.path === '') throw new CannotRun(`${text}: expected a session file before the #, such as aurora.nitbook#grey.de.max`);
+  const root = await rootOf(given);
+  const read = await new Folder(new DiskFiles(root), root).resolve(reference, slashed('.'));
+  if (!read.ok) {
+    const hint = reference.path.startsWith('/') && read.problem.code === 'missing' ? `; a leading / means ${root || '/'}` : '';
+    throw new CannotRun(unread(read, reference.path) + hint);
+  }
+  const { resolution, analysis } = read;
+  if (!resolution.ok) throw new CannotRun(`${text}: ${mistakeText(resolution.mistake)}`);
+  if (resolution.is === 'text') {
+    say(`${visible(resolution.text)}\n`);
+    return 0;
+  }
+  const figure = figureOf(analysis, resolution.result, resolution.id, reference.keys);
+  if (figure.value.ok) {
+    say(`${raw ? figure.value.v : figureLine(figure, resolution.result)}\n`);
+    return 0;
+  }
+  complain(`${text}: not computed: ${whyText(figure.value.why)}`);
+  return 1;
+}

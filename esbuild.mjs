@@ -3,7 +3,7 @@
 //
 // The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
 // which the web host cannot load at all.
-import { chmodSync, statSync } from 'node:fs';
+import { chmodSync, readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
 
@@ -24,6 +24,8 @@ const common = {
   mainFields: ['module', 'main'],
   logLevel: 'warning',
 };
+
+const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 
 /** Node's own modules reached through a CommonJS dependency need a `require`, which an ES module lacks. */
 const requireBanner = "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);";
@@ -50,6 +52,7 @@ const bundles = {
   cli: {
     entryPoints: ['src/cli/main.ts'],
     outfile: 'dist/cli.js',
+    define: { NITBOOK_VERSION: JSON.stringify(version) },
     platform: 'node',
     format: 'esm',
     target: 'node20',

@@ -1,5 +1,4 @@
 import { Argument, Command, CommanderError, Option } from 'commander';
-import { version } from '../../package.json';
 import { visible } from '../report/format';
 import { CHECK_FORMS, check, FAIL_ON } from './check';
 import { format } from './format';
@@ -7,6 +6,7 @@ import { CannotRun, complain } from './io';
 import { MEASURES_FORMS, measures } from './measures';
 import { SUMMARY_FORMS, summary } from './summary';
 import { value } from './value';
+import { version } from './version';
 
 /** 0 clean, 1 something was found, 2 could not run. */
 type ExitCode = number;

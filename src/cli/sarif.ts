@@ -1,9 +1,9 @@
 import { pathToFileURL } from 'node:url';
-import { version } from '../../package.json';
 import { isWithin } from '../project/paths';
 import { CODES, type Severity } from '../text/codes';
 import { sentence } from '../text/finding';
 import type { Located } from './located';
+import { version } from './version';
 
 const LEVELS: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', info: 'note' };
 const BASE = 'ROOT';

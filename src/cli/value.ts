@@ -5,6 +5,7 @@ import { figureOf } from '../report/summary';
 import { figureLine } from '../report/text';
 import { readReference, referenceSentence } from '../session/reference';
 import { CannotRun, complain, DiskFiles, rootOf, say, slashed, unread } from './io';
+import { isSession } from './targets';
 
 export interface ValueOptions {
   readonly raw?: boolean;
@@ -21,7 +22,7 @@ export async function value(text: string, { raw, root: given }: ValueOptions): P
   const read = await new Folder(new DiskFiles(root), root).resolve(reference, slashed('.'));
   if (!read.ok) {
     const hint = reference.path.startsWith('/') && read.problem.code === 'missing' ? `; a leading / means ${root || '/'}` : '';
-    throw new CannotRun(unread(read, reference.path) + hint);
+    throw new CannotRun(unread(read, isSession(read.path) ? reference.path : read.path) + hint);
   }
   const { resolution, analysis } = read;
   if (!resolution.ok) throw new CannotRun(`${text}: ${mistakeText(resolution.mistake)}`);

@@ -81,20 +81,20 @@ const mistaken = (code: ResolutionMistake['code'], args: Message['args']): Resol
 
 const MOST_NAMED = 6;
 
-const listed = (names: readonly string[]): string => names.slice(0, MOST_NAMED).join(', ') + (names.length > MOST_NAMED ? ' …' : '');
+const listed = (names: readonly string[]): string => names.slice(0, MOST_NAMED).join(', ') + (names.length > MOST_NAMED ? ' …' : '.');
 
 /** The one that was most likely meant, else what there is. */
 function near(word: string, candidates: Iterable<string>, known: readonly string[]): string {
   const found = nearest(word, candidates);
   if (found !== undefined) return ` Perhaps ${found}?`;
-  return known.length === 0 ? '' : ` There is ${listed(known)}.`;
+  return known.length === 0 ? '' : ` There is ${listed(known)}`;
 }
 
 /** What can stand in a reference as a name. */
 const isName = (name: string): boolean => /^\.?[a-z][a-z0-9-]*$/.test(name);
 
 const such = (id: string, names: readonly string[]): string =>
-  names.length === 0 ? '' : `, such as #${id}.${names[0]!.replace(/^\./, '')}`;
+  names.length === 0 ? '' : `, such as #${id}.${(names.includes('de.max') ? 'de.max' : names[0]!).replace(/^\./, '')}`;
 
 /** Measures that begin as a word does: `de.maximum` is near `de.max` to a reader, though not by its letters. */
 const alike = (word: string, measures: readonly string[]): readonly string[] => {

@@ -26,8 +26,8 @@ export function takenWith({ mode, signal, meter, firmware, taken }: RunSummary, 
 export const stillToTake = ({ toTake, firstToTake }: Pick<RunSummary, 'toTake' | 'firstToTake'>, shown: Shown): string =>
   toTake === 0 ? '' : `${counted(toTake, 'reading')} still to take${firstToTake ? `, the first at ${shown(firstToTake)}` : ''}`;
 
-/** `2 errors, 1 note`, or `none`. */
+/** `2 errors, 1 warning, 4 info`, or `none`. */
 export function findingsText({ error, warning, info }: Summary['findings']): string {
-  const parts = [error > 0 && counted(error, 'error'), warning > 0 && counted(warning, 'warning'), info > 0 && counted(info, 'note')];
+  const parts = [error > 0 && counted(error, 'error'), warning > 0 && counted(warning, 'warning'), info > 0 && `${info} info`];
   return parts.filter((part) => part !== false).join(', ') || 'none';
 }

@@ -130,6 +130,9 @@ export function figureOf(
   };
 }
 
+/** More rows with limits of their own than this are not looked for: each costs a look at every row, and files come from anywhere. */
+const MOST_LIMITED_ROWS = 64;
+
 function figures(analysis: Analysis, result: RunResult): Figure[] {
   if (!result.context) return [];
   const limited = limitedRows(analysis, result.run.kind);
@@ -149,9 +152,11 @@ function limitedRows({ session, config }: Analysis, kind: string): ReadonlyMap<s
     ...Object.keys(ROW_LIMITS),
   ]);
   const found = new Map<string, string[][]>();
+  let count = 0;
   for (const name of names) {
     const at = name.indexOf('@');
     if (at < 0 || !name.startsWith(`${kind}.`)) continue;
+    if (count++ === MOST_LIMITED_ROWS) break;
     const id = name.slice(kind.length + 1, at);
     found.set(id, [...(found.get(id) ?? []), name.slice(at + 1).split(',')]);
   }

@@ -1,6 +1,6 @@
 import { cctDuv } from '../colour/temperature';
 import type { Config } from '../config/config';
-import type { RunResult } from '../measure/result';
+import { plainPart, type RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { isHdr } from '../measure/target';
 import type { Value } from '../measure/value';
@@ -41,7 +41,7 @@ export function limitsFor(
   key: readonly string[],
 ): AppliedLimits | undefined {
   const whole = `${result.run.kind}.${id}`;
-  const names = key.length > 0 ? [`${whole}@${key.join(',')}`, whole] : [whole];
+  const names = key.length > 0 ? [`${whole}@${key.map(plainPart).join(',')}`, whole] : [whole];
   for (const name of names) {
     for (const block of session.all('limits')) {
       const value = session.value(block, name);
@@ -98,30 +98,35 @@ export function judgeValue(
   return { verdict: against(limits.limit), aim: against(limits.aim), limits, centre };
 }
 
-/** Whether a number meets a bound: a range by its ends, else as the direction of the measure says. */
-function meets(v: number, bound: Bound, spec: MeasureSpec, centre: number): boolean {
-  if (bound.low !== undefined) return v >= bound.low && v <= bound.high;
-  switch (spec.direction) {
+/** From and to: what a figure can be, or what a bound lets through. Closed at both ends. */
+type Interval = readonly [number, number];
+
+/** What is known of a figure: luminances and their ratios, which alone come as bounds, are not negative. */
+function intervalOf(value: Extract<Value, { ok: true }>): Interval {
+  if (value.bound === 'at-least') return [value.v, Number.POSITIVE_INFINITY];
+  if (value.bound === 'at-most') return [Math.min(value.v, 0), value.v];
+  return value.ends ?? [value.v, value.v];
+}
+
+/** What meets a bound: a range by its ends, else as the direction of the measure says; counted from the centre of a `nearer` one. */
+function allowed(bound: Bound, { direction }: MeasureSpec, centre: number): { readonly between: Interval; readonly from: number } {
+  if (bound.low !== undefined) return { between: [bound.low, bound.high], from: 0 };
+  switch (direction) {
     case 'larger':
-      return v >= bound.high;
+      return { between: [bound.high, Number.POSITIVE_INFINITY], from: 0 };
     case 'nearer':
-      return Math.abs(v - centre) <= bound.high;
+      return { between: [-bound.high, bound.high], from: centre };
     case 'smaller':
     case 'report':
-      return v <= bound.high;
+      return { between: [Number.NEGATIVE_INFINITY, bound.high], from: 0 };
   }
 }
 
 function verdictOf(value: Extract<Value, { ok: true }>, bound: Bound, spec: MeasureSpec, centre: number): Verdict {
-  const met = meets(value.v, bound, spec, centre);
-  if (value.bound) {
-    // Known only to lie on one side of v: enough where that is the good side.
-    const goodSide = value.bound === 'at-least' ? spec.direction === 'larger' : spec.direction === 'smaller';
-    return bound.low === undefined && goodSide && met ? 'within' : bound.low === undefined && !goodSide && !met ? 'beyond' : 'undecided';
-  }
-  if (value.ends) {
-    const [a, b] = value.ends.map((end) => meets(end, bound, spec, centre));
-    if (a !== b) return 'undecided';
-  }
-  return met ? 'within' : 'beyond';
+  const { between, from } = allowed(bound, spec, centre);
+  // A white far off the Planckian locus has no temperature to be near to.
+  if (Number.isNaN(from)) return 'no-number';
+  const [low, high] = intervalOf(value);
+  if (low - from >= between[0] && high - from <= between[1]) return 'within';
+  return high - from < between[0] || low - from > between[1] ? 'beyond' : 'undecided';
 }

@@ -1,8 +1,8 @@
-import { uvToXy } from '../colour/chromaticity';
+import { uvToXy, xyzToXy } from '../colour/chromaticity';
 import { insideLocus } from '../colour/spectrum';
 import type { Block } from '../session/block';
 import type { Placed } from '../session/findings';
-import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../session/line';
+import { CellKind, cellSpan, cellText, type RowLine } from '../session/line';
 import { kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
 import { plainNumber } from '../text/message';
@@ -22,71 +22,80 @@ export function impossibleReadings(block: Block, floor: Floor | undefined): Plac
   const { rows, lines, columns } = tableOf(block);
   const [Y, X, Z, x, y, u, v] = ['Y', 'X', 'Z', 'x', 'y', "u'", "v'"].map((name) => columns.get(name));
   const luminances = [Y, X, Z].filter((column) => column !== undefined);
-  const drives = [...columns.values()].filter(({ spec, name }) => spec.holds === 'drive' || name === 'sat');
+  const drives = [...columns.values()]
+    .filter(({ spec, name }) => spec.holds === 'drive' || name === 'sat')
+    .map((column) => ({ column, most: mostOf(column) }));
   const found: Placed[] = [];
-  rows.forEach((row, i) => {
-    if (row.struck) return;
+  for (let i = 0; i < rows.length; i++) {
+    const row = rows[i]!;
+    if (row.struck) continue;
     const say = (p: Problem | undefined) => {
       if (p) found.push({ block, line: lines[i]!, problem: p });
     };
-    for (const column of drives) say(driveProblem(row, column));
+    for (const { column, most } of drives) if (isBeyond(row.values[column.cell]!, most)) say(driveProblem(row, column));
     for (const column of luminances) say(luminanceProblem(row, column, column === Y ? floor : undefined));
     if (x && y) say(chromaticityProblem(row, x, y, false));
     if (u && v) say(chromaticityProblem(row, u, v, true));
-  });
+    if (X && Y && Z) say(tristimulusProblem(row, X, Y, Z));
+  }
   return found;
 }
 
-function driveProblem(row: RowLine, column: TableColumn): Problem | undefined {
-  const value = row.values[column.cell]!;
-  const top = column.bits === undefined ? 100 : 2 ** column.bits - 1;
-  // Levels over white are sent in tests of headroom (109 % in limited range); codes and saturations end at their scale.
-  const most = column.spec.holds === 'drive' && column.bits === undefined ? 109.5 : top;
-  if (!(value < 0 || value > most)) return undefined;
-  const expected = column.bits === undefined ? '0 to 100 %' : `a code from 0 to ${top}`;
+const topOf = ({ bits }: TableColumn): number => (bits === undefined ? 100 : 2 ** bits - 1);
+
+// Levels over white are sent in tests of headroom (109 % in limited range); codes and saturations end at their scale.
+const mostOf = (column: TableColumn): number => (column.spec.holds === 'drive' && column.bits === undefined ? 109.5 : topOf(column));
+
+const isBeyond = (value: number, most: number): boolean => value < 0 || value > most;
+
+function driveProblem(row: RowLine, column: TableColumn): Problem {
+  const expected = column.bits === undefined ? '0 to 100 %' : `a code from 0 to ${topOf(column)}`;
   return problem('level-range', cellSpan(row, column.cell), { name: column.name, found: cellText(row, column.cell), expected });
 }
 
 function luminanceProblem(row: RowLine, column: TableColumn, floor: Floor | undefined): Problem | undefined {
-  const kind = kindAt(row, column);
-  if (kind !== CellKind.Number) return undefined;
+  if (kindAt(row, column) !== CellKind.Number) return undefined;
   const value = valueAt(row, column);
+  if (!(value < (floor?.value ?? 0))) return undefined;
   const span = cellSpan(row, column.cell);
-  if (value < 0)
-    return problem('reading-negative', span, {
-      name: column.name,
-      found: cellText(row, column.cell),
-      floor: plainNumber(floor?.value ?? 0),
-    });
-  if (!floor || !(value < floor.value)) return undefined;
-  const written = plainNumber(floor.value / column.factor);
-  return problem(
-    'below-floor',
-    span,
-    { found: cellText(row, column.cell), meter: floor.meter, floor: plainNumber(floor.value), mended: `<${written}` },
-    [replacing(span, `<${written}`)],
-  );
+  const found = cellText(row, column.cell);
+  if (value < 0) return problem('reading-negative', span, { name: column.name, found, floor: floor ? plainNumber(floor.value) : 'n' });
+  const mended = `<${plainNumber(floor!.value / column.factor)}`;
+  return problem('below-floor', span, { found, meter: floor!.meter, floor: plainNumber(floor!.value), mended }, [replacing(span, mended)]);
 }
 
 function chromaticityProblem(row: RowLine, first: TableColumn, second: TableColumn, isUv: boolean): Problem | undefined {
-  const last = Math.max(first.cell, second.cell);
-  if (last >= cellCount(row)) return undefined;
-  const a = row.values[first.cell]!;
-  const b = row.values[second.cell]!;
-  for (const [column, value] of [
-    [first, a],
-    [second, b],
-  ] as const) {
-    if (value < 0 || value > 1 || (value === 0 && column === second)) {
-      return problem('xy-range', cellSpan(row, column.cell), { name: column.name, found: cellText(row, column.cell) });
-    }
+  const a = row.values[first.cell];
+  const b = row.values[second.cell];
+  if (a === undefined || b === undefined) return undefined;
+  const outOfRange = a < 0 || a > 1 ? first : b <= 0 || b > 1 ? second : undefined;
+  if (outOfRange) {
+    return problem('xy-range', cellSpan(row, outOfRange.cell), { name: outOfRange.name, found: cellText(row, outOfRange.cell) });
   }
-  // A swapped pair is told by what it is swapped with: the judge of swaps speaks for it.
   if (Number.isNaN(a) || Number.isNaN(b)) return undefined;
-  const span: Span = [Math.min(cellSpan(row, first.cell)[0], cellSpan(row, second.cell)[0]), cellSpan(row, last)[1]];
-  const xy = isUv ? uvToXy([a, b]) : ([a, b] as const);
-  if (!isUv && a + b > 1) return problem('xy-sum', span, { sum: plainNumber(a + b) });
-  return insideLocus(xy)
-    ? undefined
-    : problem('outside-locus', span, { found: `${cellText(row, first.cell)} ${cellText(row, second.cell)}` });
+  const isSum = !isUv && a + b > 1;
+  if (!isSum && insideLocus(isUv ? uvToXy([a, b]) : [a, b])) return undefined;
+  const [p, q] = [cellSpan(row, first.cell), cellSpan(row, second.cell)];
+  const span: Span = [Math.min(p[0], q[0]), Math.max(p[1], q[1])];
+  if (isSum) return problem('xy-sum', span, { sum: plainNumber(a + b) });
+  return problem('outside-locus', span, { found: `${cellText(row, first.cell)} ${cellText(row, second.cell)}` });
+}
+
+/** A colour as XYZ: outside the locus by more than the last digits written can have moved it. */
+function tristimulusProblem(row: RowLine, X: TableColumn, Y: TableColumn, Z: TableColumn): Problem | undefined {
+  const columns = [X, Y, Z] as const;
+  const xyz = [valueAt(row, X), valueAt(row, Y), valueAt(row, Z)] as const;
+  const sum = xyz[0] + xyz[1] + xyz[2];
+  if (!(xyz[0] >= 0 && xyz[1] >= 0 && xyz[2] >= 0 && sum > 0)) return undefined;
+  const rounding = columns.reduce((all, column) => all + halfDigit(cellText(row, column.cell)) * column.factor, 0);
+  if (insideLocus(xyzToXy(xyz), 5e-4 + rounding / sum)) return undefined;
+  const spans = columns.map(({ cell }) => cellSpan(row, cell));
+  const span: Span = [Math.min(...spans.map(([from]) => from)), Math.max(...spans.map(([, to]) => to))];
+  return problem('outside-locus', span, { found: columns.map(({ cell }) => cellText(row, cell)).join(' ') });
+}
+
+/** Half of the last written digit of a decimal number. */
+function halfDigit(raw: string): number {
+  const point = raw.indexOf('.');
+  return point < 0 ? 0.5 : 0.5 * 10 ** (point + 1 - raw.length);
 }

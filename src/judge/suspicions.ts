@@ -1,10 +1,11 @@
 import { deltaUv, xyzToXy } from '../colour/chromaticity';
-import type { Xy } from '../colour/vector';
-import type { Coloured } from '../measure/colours';
-import { whiteReadings } from '../measure/greyscale';
+import { type Coloured, targetAt } from '../measure/colours';
+import { type Grey, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
+import { isWhite } from '../measure/scaling';
+import { chromaticitySpread, luminanceSpread, type Spread, spreadOf } from '../measure/spread';
 import { keyLabel } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
 import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../session/line';
@@ -15,8 +16,11 @@ import { plainNumber } from '../text/message';
 import type { Span } from '../text/span';
 import { replacing } from './readings';
 
-/** How far apart two readings of one patch may lie by chance: three standard deviations of their difference. */
-const BY_CHANCE = 3 * Math.SQRT2;
+/**
+ * How many standard deviations of their difference two readings of one patch may lie apart: by chance one pair in 15,000 lies further, so
+ * that a session of a few hundred readings is left alone (common practice, no source).
+ */
+const BY_CHANCE = 4 * Math.SQRT2;
 
 /**
  * Readings that light could have, but hardly this patch after its neighbours: slips of the decimal point, swapped chromaticities, falling
@@ -25,109 +29,109 @@ const BY_CHANCE = 3 * Math.SQRT2;
 export function suspicions(session: Session, result: RunResult): Placed[] {
   const { context } = result;
   if (!context) return [];
-  const meter = spreadOf(session, context);
-  const slips = decimalSlips(context);
+  const spread = spreadOf(session, result.run);
+  const order = orderOf(context);
+  const slips = order ? decimalSlips(context, order) : NO_SLIPS;
   return [
     ...slips.problems,
     ...swaps(context),
-    ...falls(context, meter, slips.patches),
-    ...disagreements(context, meter),
+    ...(order ? falls(context, order, spread, slips.patches) : []),
+    ...disagreements(context, spread),
     ...rangeMismatch(result, context),
   ];
 }
-
-interface Spread {
-  /** One standard deviation of a luminance, as a share of it. */
-  readonly Y: number;
-  readonly xy: number;
-  /** Near the floor a reading spreads by a good part of the floor itself (common practice, no source). */
-  readonly floor: number;
-  readonly stated: boolean;
-}
-
-function spreadOf(session: Session, { run }: Context): Spread {
-  const Y = session.quantityOf(run.meter, 'spread', 'percent')?.value;
-  const xy = session.quantityOf(run.meter, 'spread', 'chromaticity')?.value;
-  const floor = session.number(run.meter, 'floor') ?? 0;
-  return { Y: (Y ?? 0.5) / 100, xy: xy ?? 0.0005, floor: floor / 4, stated: Y !== undefined || xy !== undefined };
-}
-
-const luminanceSpread = (spread: Spread, Y: number): number => Math.hypot(spread.Y * Y, spread.floor);
 
 const rowOf = ({ run, patches }: Context, patch: number): RowLine => run.table.rows[patches.first[patch]!]!;
 const placedAt = ({ run }: Context, row: number, p: Problem): Placed => ({ block: run.block, line: run.table.lines[row]!, problem: p });
 const labelOf = (c: Context, row: RowLine): string => keyLabel(c.run.block, row);
 const isColoured = (c: Context): c is Coloured => 'targetY' in c;
-const signalsOf = (c: Context): Float64Array | undefined => ('signals' in c ? (c.signals as Float64Array) : undefined);
+const isGrey = (c: Context): c is Grey => 'visits' in c;
+
+/** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
+function orderOf(c: Context): number[] | undefined {
+  const along = isGrey(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
+  const targets = isColoured(c) ? c.targetY : undefined;
+  if (!along && !targets) return undefined;
+  const { count, seen, Y, revisit } = c.patches;
+  const order: number[] = [];
+  let isSorted = true;
+  for (let i = 0; i < count; i++) {
+    if (seen[i] !== Seen.Measured || !(Y[i]! > 0) || revisit[i] || (targets && !(targets[i]! > 0))) continue;
+    if (along) {
+      if (!Number.isFinite(along[i]!)) continue;
+      isSorted &&= order.length === 0 || along[i]! >= along[order[order.length - 1]!]!;
+    }
+    order.push(i);
+  }
+  return along && !isSorted ? order.sort((a, b) => along[a]! - along[b]!) : order;
+}
 
 /** How many powers of ten a slip moves a reading, in the order in which they are tried. */
 const SLIPS = [-1, 1, -3, 3, -2, 2];
 
+interface Slips {
+  readonly problems: readonly Placed[];
+  readonly patches: ReadonlySet<number>;
+}
+
+const NO_SLIPS: Slips = { problems: [], patches: new Set() };
+
 /**
  * Luminances a power of ten off. The trend is the median of log10(reading / target), or of log10(reading) in a window run, over the
- * nearest rows: a reading far off it that a moved decimal point brings back is a slip. The thresholds (0.7 off, within 0.2 after) are
- * common practice, no source: no curve bends by 5 between one level and the next.
+ * nearest rows: a reading off it that a moved decimal point brings back (to within 0.2, a factor of 1.6) is a slip. Common practice, no
+ * source: no curve bends so far between one level and the next.
  */
-function decimalSlips(c: Context): { readonly problems: Placed[]; readonly patches: ReadonlySet<number> } {
-  const Y = c.run.table.columns.get('Y');
-  const found = new Set<number>();
-  const problems: Placed[] = [];
-  const order = orderBy(c);
-  if (!Y || !order || order.length < 4) return { problems, patches: found };
-  const logs = order.map((i) => Math.log10(c.patches.Y[i]! / (isColoured(c) ? c.targetY[i]! : 1)));
-  // Luminance rises with the level, whatever the target: what stands between its neighbours is no slip, and what would not is none either.
-  // Near black this keeps a raised or crushed display from being taken for a row of slips.
-  const rises = signalsOf(c) !== undefined;
-  const fits = (at: number, slip: number): boolean => {
-    if (!rises) return true;
-    const written = c.patches.Y[order[at]!]!;
-    const [below, above] = [c.patches.Y[order[at - 1]!] ?? 0, c.patches.Y[order[at + 1]!] ?? Number.POSITIVE_INFINITY];
-    const between = (Y: number) => Y > 0.95 * below && Y < 1.05 * above;
-    const isTop = at === order.length - 1;
-    return between(written * 10 ** slip) && (isTop || !between(written));
-  };
-  order.forEach((i, at) => {
-    if (!Number.isFinite(logs[at]!)) return;
+function decimalSlips(c: Context, order: readonly number[]): Slips {
+  const column = c.run.table.columns.get('Y');
+  if (!column || order.length < 4) return NO_SLIPS;
+  const { Y } = c.patches;
+  const targets = isColoured(c) ? c.targetY : undefined;
+  const logs = new Float64Array(order.length);
+  for (let at = 0; at < logs.length; at++) logs[at] = Math.log10(Y[order[at]!]! / (targets ? targets[order[at]!]! : 1));
+  const slipOf = new Map<number, number>();
+  for (let at = 0; at < logs.length; at++) {
     // Nearly every reading lies by its neighbours: only the others are worth a median.
-    if (Math.abs(logs[at]! - logs[at - 1]!) < 0.35 && Math.abs(logs[at]! - logs[at + 1]!) < 0.35) return;
-    const from = Math.max(0, Math.min(at - 2, logs.length - 5));
-    const near = logs.slice(from, from + 5).filter((v, k) => from + k !== at && Number.isFinite(v));
-    if (near.length < 3) return;
-    const trend = median(near);
-    const off = logs[at]! - trend;
-    if (Math.abs(off) < 0.7) return;
+    if (Math.abs(logs[at]! - logs[at - 1]!) < 0.35 && Math.abs(logs[at]! - logs[at + 1]!) < 0.35) continue;
+    const off = logs[at]! - trendAt(logs, at);
     const slip = SLIPS.find((power) => Math.abs(off + power) < 0.2);
-    if (slip === undefined || !fits(at, slip)) return;
-    found.add(i);
-    for (let r = c.patches.first[i]!; r < c.patches.end[i]!; r++) {
-      const row = c.run.table.rows[r]!;
-      if (row.struck || kindAt(row, Y) !== CellKind.Number) continue;
-      const span = cellSpan(row, Y.cell);
-      const raw = cellText(row, Y.cell);
-      const mended = pointMoved(raw, slip);
-      problems.push(placedAt(c, r, problem('decimal-slip', span, { found: raw, key: labelOf(c, row), mended }, [replacing(span, mended)])));
-    }
-  });
-  return { problems, patches: found };
-}
-
-/** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
-function orderBy(c: Context): number[] | undefined {
-  const along = signalsOf(c) ?? ('sizes' in c ? (c.sizes as Float64Array) : undefined);
-  if (!along && !isColoured(c)) return undefined;
-  const order: number[] = [];
-  for (let i = 0; i < c.patches.count; i++) {
-    const dark = isColoured(c) && !(c.targetY[i]! > 0);
-    if (c.patches.seen[i] === Seen.Measured && c.patches.Y[i]! > 0 && !c.patches.revisit[i] && !dark) order.push(i);
+    // Luminance rises with the level, whatever the target: what stands between its neighbours is no slip, and what would not is none
+    // either. Near black this keeps a raised or crushed display from being taken for a row of slips.
+    if (slip === undefined || (isGrey(c) && !risesOnlyMended(Y, order, at, slip))) continue;
+    slipOf.set(order[at]!, slip);
   }
-  return along ? order.sort((a, b) => along[a]! - along[b]!) : order;
+  if (slipOf.size === 0) return NO_SLIPS;
+  const problems: Placed[] = [];
+  const { rows } = c.run.table;
+  for (let r = 0; r < rows.length; r++) {
+    const slip = slipOf.get(c.patches.ofRow[r]!);
+    if (slip === undefined) continue;
+    const row = rows[r]!;
+    const span = cellSpan(row, column.cell);
+    const raw = cellText(row, column.cell);
+    const mended = pointMoved(raw, slip);
+    problems.push(placedAt(c, r, problem('decimal-slip', span, { found: raw, key: labelOf(c, row), mended }, [replacing(span, mended)])));
+  }
+  return { problems, patches: new Set(slipOf.keys()) };
 }
 
-const median = (list: readonly number[]): number => {
-  const sorted = [...list].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
-};
+/** The median of the five nearest values but the one in question; NaN with fewer than three. */
+function trendAt(logs: Float64Array, at: number): number {
+  const from = Math.max(0, Math.min(at - 2, logs.length - 5));
+  const near = [...logs.subarray(from, from + 5)].filter((_, k) => from + k !== at).sort((a, b) => a - b);
+  const half = near.length >> 1;
+  if (near.length < 3) return Number.NaN;
+  return near.length % 2 === 1 ? near[half]! : (near[half - 1]! + near[half]!) / 2;
+}
+
+/** Whether a luminance stands between those of its neighbours once mended, and does not as it is written. */
+function risesOnlyMended(Y: Float64Array, order: readonly number[], at: number, slip: number): boolean {
+  const written = Y[order[at]!]!;
+  const below = at > 0 ? Y[order[at - 1]!]! : 0;
+  const isTop = at === order.length - 1;
+  const above = isTop ? Number.POSITIVE_INFINITY : Y[order[at + 1]!]!;
+  const isBetween = (luminance: number) => luminance > 0.95 * below && luminance < 1.05 * above;
+  return isBetween(written * 10 ** slip) && (isTop || !isBetween(written));
+}
 
 /** A decimal number as it is written, with its point moved: digits stay as they were typed. */
 export function pointMoved(raw: string, by: number): string {
@@ -141,69 +145,59 @@ export function pointMoved(raw: string, by: number): string {
   return decimals === '' ? integer : `${integer}.${decimals}`;
 }
 
-/**
- * x and y changed about: the swap brings the reading at least three times nearer to its target, and by more than 0.01 in u'v'. Without a
- * target, the typical colour of the run's other rows is taken for runs of one colour.
- */
+/** x and y changed about: the swap brings the reading at least three times nearer to its target, and by more than 0.01 in u'v'. */
 function swaps(c: Context): Placed[] {
   const x = c.run.table.columns.get('x');
   const y = c.run.table.columns.get('y');
-  if (!x || !y) return [];
+  if (!x || !y || !isColoured(c)) return [];
   const found: Placed[] = [];
   const { rows } = c.run.table;
-  for (let i = 0; i < c.patches.count; i++) {
-    const expected = expectedChromaticity(c, i);
-    if (!expected) continue;
-    for (let r = c.patches.first[i]!; r < c.patches.end[i]!; r++) {
-      const row = rows[r]!;
-      const [a, b] = [row.values[x.cell]!, row.values[y.cell]!];
-      // Most readings lie on the side of the diagonal that their target is on: only the others can have been swapped.
-      if (row.struck || !(a > 0 && b > 0) || (a - b) * (expected[0] - expected[1]) > 0) continue;
-      const before = deltaUv([a, b], expected);
-      const after = deltaUv([b, a], expected);
-      if (!(after * 3 <= before && before - after > 0.01)) continue;
-      const [sx, sy] = [cellSpan(row, x.cell), cellSpan(row, y.cell)];
-      const [tx, ty] = [cellText(row, x.cell), cellText(row, y.cell)];
-      const edits = [
-        { span: sx, text: ty },
-        { span: sy, text: tx },
-      ].sort((p, q) => p.span[0] - q.span[0]);
-      const args = {
-        x: tx,
-        y: ty,
-        before: before.toFixed(3),
-        after: after.toFixed(3),
-        against: isColoured(c) ? 'the target' : 'what is expected',
-      };
-      found.push(placedAt(c, r, problem('xy-swapped', [Math.min(sx[0], sy[0]), Math.max(sx[1], sy[1])], args, [{ args: {}, edits }])));
-    }
+  const white = isGrey(c) ? c.judged.target.white : undefined;
+  for (let r = 0; r < rows.length; r++) {
+    const patch = c.patches.ofRow[r]!;
+    if (patch < 0) continue;
+    const row = rows[r]!;
+    const a = row.values[x.cell]!;
+    const b = row.values[y.cell]!;
+    if (!(a > 0 && b > 0)) continue;
+    // Most readings lie on the side of the diagonal that their target is on: only the others can have been swapped.
+    const side = white ? white[0] - white[1] : c.targetX[patch]! - c.targetY[patch]!;
+    if (!((a - b) * side <= 0)) continue;
+    const expected = white ?? xyzToXy(targetAt(c, patch));
+    const before = deltaUv([a, b], expected);
+    const after = deltaUv([b, a], expected);
+    if (!(after * 3 <= before && before - after > 0.01)) continue;
+    found.push(placedAt(c, r, swapProblem(row, x, y, before, after)));
   }
   return found;
 }
 
-function expectedChromaticity(c: Context, i: number): Xy | undefined {
-  if (!isColoured(c)) return undefined;
-  if (signalsOf(c)) return c.judged.target.white;
-  const xy = xyzToXy([c.targetX[i]!, c.targetY[i]!, c.targetZ[i]!]);
-  return Number.isFinite(xy[0]) && Number.isFinite(xy[1]) ? xy : undefined;
+function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, before: number, after: number): Problem {
+  const [sx, sy] = [cellSpan(row, x.cell), cellSpan(row, y.cell)];
+  const [tx, ty] = [cellText(row, x.cell), cellText(row, y.cell)];
+  const edits = [
+    { span: sx, text: ty },
+    { span: sy, text: tx },
+  ].sort((p, q) => p.span[0] - q.span[0]);
+  const args = { x: tx, y: ty, before: before.toFixed(3), after: after.toFixed(3), against: 'the target' };
+  return problem('xy-swapped', [Math.min(sx[0], sy[0]), Math.max(sx[1], sy[1])], args, [{ args: {}, edits }]);
 }
 
 /** Luminance that falls as the level rises, by more than chance. Readings that are taken for slips do not count. */
-function falls(c: Context, spread: Spread, slips: ReadonlySet<number>): Placed[] {
-  const signals = signalsOf(c);
-  const Y = c.run.table.columns.get('Y');
-  const order = orderBy(c);
-  if (!signals || !Y || !order) return [];
+function falls(c: Context, order: readonly number[], spread: Spread, slips: ReadonlySet<number>): Placed[] {
+  const column = c.run.table.columns.get('Y');
+  if (!isGrey(c) || !column) return [];
   const found: Placed[] = [];
   let lower = -1;
   for (const i of order) {
     if (slips.has(i)) continue;
-    if (lower >= 0 && signals[i]! > signals[lower]!) {
+    if (lower >= 0 && c.signals[i]! > c.signals[lower]!) {
       const [from, to] = [c.patches.Y[lower]!, c.patches.Y[i]!];
-      if (from - to > 3 * Math.hypot(luminanceSpread(spread, from), luminanceSpread(spread, to))) {
-        const row = rowOf(c, i);
-        const args = { from: plainNumber(from), to: plainNumber(to), below: labelOf(c, rowOf(c, lower)), key: labelOf(c, row) };
-        found.push(placedAt(c, c.patches.first[i]!, problem('luminance-falls', cellSpan(row, Y.cell), args)));
+      const row = rowOf(c, i);
+      if (from > to && from - to > 4 * Math.hypot(luminanceSpread(spread, from), luminanceSpread(spread, to))) {
+        const asTyped = (luminance: number) => plainNumber(luminance / column.factor);
+        const args = { from: asTyped(from), to: asTyped(to), below: labelOf(c, rowOf(c, lower)), key: labelOf(c, row) };
+        found.push(placedAt(c, c.patches.first[i]!, problem('luminance-falls', cellSpan(row, column.cell), args)));
       }
     }
     lower = i;
@@ -216,30 +210,27 @@ function disagreements(c: Context, spread: Spread): Placed[] {
   if (!spread.stated) return [];
   const found: Placed[] = [];
   const { rows } = c.run.table;
-  const compare = (from: number, to: number, i: number): void => {
-    const p = repeatProblem(c, rows[from]!, rows[to]!, spread, i);
-    if (p) found.push(placedAt(c, to, p));
-  };
-  for (let i = 0; i < c.patches.count; i++) {
-    let first = -1;
-    for (let r = c.patches.first[i]!; r < c.patches.end[i]!; r++) {
-      if (rows[r]!.struck) continue;
-      if (first < 0) first = r;
-      else compare(first, r, i);
-    }
+  const { ofRow, firstOfKey, first } = c.patches;
+  const whites = isGrey(c) ? whiteReadings(c.visits) : undefined;
+  let previous = -1;
+  let groupStart = -1;
+  for (let r = 0; r < rows.length; r++) {
+    const patch = ofRow[r]!;
+    if (patch < 0) continue;
+    const isAdjacent = previous >= 0 && ofRow[previous] === patch;
+    previous = r;
+    if (!isAdjacent) groupStart = r;
+    const start = isAdjacent ? groupStart : first[firstOfKey[patch]!]!;
+    // A white that is read again later tells of the drift.
+    if (start === r || (!isAdjacent && isGrey(c) && isWhite(c.signals[patch]!))) continue;
+    const p = repeatProblem(c, rows[start]!, rows[r]!, spread);
+    if (p) found.push(placedAt(c, r, p));
   }
-  const signals = signalsOf(c);
-  const whites = signals && whiteReadings(c.patches, signals);
-  for (let i = 0; i < c.patches.count; i++) {
-    if (!c.patches.revisit[i] || (signals && Math.abs(signals[i]! - 1) < 1e-6)) continue;
-    compare(c.patches.first[c.patches.firstOfKey[i]!]!, c.patches.first[i]!, i);
-  }
-  return whites ? [...found, ...whiteDrift(c, whites, spread)] : found;
+  return whites && isGrey(c) ? [...found, ...whiteDrift(c, whites, spread)] : found;
 }
 
-function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread, patch: number): Problem | undefined {
+function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread): Problem | undefined {
   const { columns } = c.run.table;
-  const key = labelOf(c, rowOf(c, patch));
   const pair = (name: string): readonly [TableColumn, number, number] | undefined => {
     const column = columns.get(name);
     if (!column || column.cell >= cellCount(b) || kindAt(a, column) !== CellKind.Number || kindAt(b, column) !== CellKind.Number)
@@ -252,7 +243,7 @@ function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread, patch
     const allowed = BY_CHANCE * luminanceSpread(spread, (from + to) / 2);
     if (Math.abs(to - from) > allowed) {
       return problem('repeats-disagree', cellSpan(b, column.cell), {
-        key,
+        key: labelOf(c, b),
         found: `${plainNumber(Math.abs(to - from))} cd/m²`,
         expected: `${plainNumber(Number(allowed.toPrecision(2)))} cd/m²`,
       });
@@ -262,11 +253,10 @@ function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread, patch
     const chromaticity = pair(name);
     if (!chromaticity) continue;
     const [column, from, to] = chromaticity;
-    // In the dark, chromaticities spread as the light is used up: by √(1 + 0.5/Y) for the meters known here (common practice, no source).
-    const allowed = BY_CHANCE * spread.xy * Math.sqrt(1 + 0.5 / Math.max(Y?.[1] ?? 100, 1e-3));
+    const allowed = BY_CHANCE * chromaticitySpread(spread, Y?.[1] ?? 100);
     if (Math.abs(to - from) > allowed) {
       return problem('repeats-disagree', cellSpan(b, column.cell), {
-        key,
+        key: labelOf(c, b),
         found: `${Math.abs(to - from).toFixed(4)} in ${name}`,
         expected: allowed.toFixed(4),
       });
@@ -276,13 +266,15 @@ function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread, patch
 }
 
 /** White at the end of a run beside white at its start; a drift under 1 % is left alone whatever the meter could see. */
-function whiteDrift(c: Context, [first, last]: readonly [number, number], spread: Spread): Placed[] {
-  const [from, to] = [c.patches.Y[first]!, c.patches.Y[last]!];
+function whiteDrift(c: Grey, [first, last]: readonly [number, number], spread: Spread): Placed[] {
+  const column = c.run.table.columns.get('Y');
+  const { Y, first: firstRow } = c.visits.patches;
+  const [from, to] = [Y[first]!, Y[last]!];
   const share = to / from - 1;
-  if (Math.abs(share) <= Math.max(0.01, BY_CHANCE * spread.Y)) return [];
-  const row = rowOf(c, last);
+  if (!column || !(Math.abs(share) > Math.max(0.01, BY_CHANCE * spread.Y))) return [];
   const args = { from: plainNumber(from), to: plainNumber(to), change: `${share > 0 ? '+' : ''}${(100 * share).toFixed(1)}` };
-  return [placedAt(c, c.patches.first[last]!, problem('white-drift', cellSpan(row, c.run.table.columns.get('Y')!.cell), args))];
+  const row = firstRow[last]!;
+  return [placedAt(c, row, problem('white-drift', cellSpan(c.run.table.rows[row]!, column.cell), args))];
 }
 
 /** The curve fits a wrong range at least three times better than the signal as written, which is off by more than an eighth of a stop. */

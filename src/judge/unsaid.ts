@@ -1,7 +1,7 @@
 import { spaceOf } from '../colour/spaces';
 import { canShow } from '../measure/gamut';
 import type { RunResult } from '../measure/result';
-import { MEASURE_IDS, ROW_LIMITS } from '../measure/specs';
+import { MEASURE_IDS, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { curveName, isHdr } from '../measure/target';
 import { REASONS } from '../measure/value';
 import type { Block } from '../session/block';
@@ -155,11 +155,16 @@ function gammaSetting(session: Session, mode: Block | undefined): { readonly nam
   return undefined;
 }
 
-const UNSAID_ELSEWHERE = new Set(['later', 'no-table']);
+/** Said by findings of the table itself, or not worth saying of every run. */
+const UNSAID_ELSEWHERE = new Set(['later', 'no-table', 'no-columns']);
 const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE' };
 
 /** A run whose main figures cannot be had, and why; not where another finding says so already. */
 function uncomputed(session: Session, { run, absent }: RunResult): Placed[] {
+  if (!absent && session.text(run.block, 'drift') === 'correct') {
+    const args = { measure: 'The correction of drift', run: run.id, reason: REASONS['drift-kept'] };
+    return [atHead(run.block, (span) => problem('not-computed', span, args))];
+  }
   if (!absent || UNSAID_ELSEWHERE.has(absent.why.code)) return [];
   const target = session.resolve(run.block, 'target');
   if (absent.why.code === 'no-target' && target.is !== 'none') return [];
@@ -176,9 +181,11 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
     for (const i of block.propertyLines) {
       const { name, struck } = block.property(i);
       if (struck || name.text.startsWith('x-')) continue;
-      const id = name.text.split('@')[0]!;
-      if (!MEASURE_IDS.includes(id)) {
-        const near = nearest(id, [...MEASURE_IDS, ...Object.keys(ROW_LIMITS)]);
+      const [id, key] = name.text.split('@') as [string, string?];
+      const isKnown = MEASURE_IDS.includes(id);
+      const [kind, measure] = [id.slice(0, id.indexOf('.')), id.slice(id.indexOf('.') + 1)];
+      if (!isKnown || (key !== undefined && measureSpec(kind, measure)?.scope === 'run')) {
+        const near = isKnown ? id : nearest(id, [...MEASURE_IDS, ...Object.keys(ROW_LIMITS)]);
         const mends = near ? [{ args: { mended: near }, edits: [{ span: name.span, text: near }] }] : [];
         found.push({
           block,
@@ -188,10 +195,12 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
         continue;
       }
       for (const result of results) {
-        if (!id.startsWith(`${result.run.kind}.`)) continue;
-        const value = result.value(id.slice(result.run.kind.length + 1));
+        if (kind !== result.run.kind) continue;
+        const value = result.value(measure);
         if (value.ok || value.why.code !== 'driven-narrower') continue;
-        found.push(atHead(result.run.block, (span) => problem('gamut-driven-narrow', span, value.why.args)));
+        const p = atHead(result.run.block, (span) => problem('gamut-driven-narrow', span, value.why.args));
+        // Coverage in xy and in u'v' is one thing to say.
+        if (!found.some((other) => other.block === p.block && other.problem.args.wider === p.problem.args.wider)) found.push(p);
       }
     }
   }

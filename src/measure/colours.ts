@@ -40,6 +40,11 @@ function labRows(c: Coloured, difference: (reading: Vec3, target: Vec3) => numbe
 export const sdrOnly = (c: Coloured, compute: () => Float64Array): Float64Array =>
   isHdr(c.judged.target.curve) ? new Float64Array(c.patches.count).fill(Number.NaN) : compute();
 
+const SDR_ONLY = new Set(['de', 'de.ab', 'de.94', 'de.uv', 'delta.l', 'delta.c', 'delta.h', 'delta.h.angle']);
+
+/** Whether a row figure of colours is one of CIELAB or CIELUV. */
+export const isSdrOnly = (id: string): boolean => SDR_ONLY.has(id.replace(/^hue\./, ''));
+
 export const differenceRows = {
   de: (c: Coloured) => sdrOnly(c, () => labRows(c, deltaE2000)),
   'de.ab': (c: Coloured) => sdrOnly(c, () => labRows(c, deltaE76)),

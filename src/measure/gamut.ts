@@ -1,17 +1,17 @@
 import { xyzToXy } from '../colour/chromaticity';
 import { deltaUv } from '../colour/difference';
 import { area, areaRatio, clip, coverage, type Plane, triangleOf } from '../colour/gamut';
-import { SPACES, type Space } from '../colour/spaces';
+import { SPACES, type Space, spaceOf } from '../colour/spaces';
 import type { Xy } from '../colour/vector';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { byPatch, xyzAt } from './colours';
-import { hueChromaticity } from './hues';
-import type { Absent, Context, Kernel } from './kernel';
+import { HUES, hueChromaticity } from './hues';
+import type { Context, Kernel } from './kernel';
 import { readPatches, Seen } from './readings';
 import { describeTarget } from './scaling';
 import { type Target, targetOf } from './target';
-import { figure, figureOr, type Value, without } from './value';
+import { figure, tooFew, type Value, without } from './value';
 
 interface Gamut extends Context {
   readonly target: Target | undefined;
@@ -20,20 +20,19 @@ interface Gamut extends Context {
   readonly nameOf: (patch: number) => string;
 }
 
-function prepare(session: Session, run: Run): Gamut | Absent {
-  const patch = run.table.columns.get('patch');
-  if (!patch) return without('no-table');
+function prepare(session: Session, run: Run): Gamut {
+  const { cell } = run.table.columns.get('patch')!;
   const patches = readPatches(run, ['patch'], session.text(run.block, 'repeat') === 'all');
   const found = targetOf(session, run.target);
   const target = 'ok' in found ? undefined : found;
-  const nameOf = (i: number) => cellWord(run.table.rows[patches.first[i]!]!, patch.cell);
+  const nameOf = (i: number) => cellWord(run.table.rows[patches.first[i]!]!, cell);
   return {
     session,
     run,
     patches,
     keys: ['patch'],
     target,
-    driven: target?.space,
+    driven: target?.space ?? spaceOf(session.text(run.signal, 'container') ?? ''),
     nameOf,
     ...(target ? { against: describeTarget(target) } : {}),
   };
@@ -61,24 +60,21 @@ export function canShow(driven: Space, reference: Space): boolean {
   return area(clip(triangleOf(driven.primaries), triangle)) / area(triangle) > 0.999;
 }
 
+const shareOf = (share: number | undefined): Value =>
+  share !== undefined && Number.isFinite(share) ? figure(100 * share) : tooFew(3, 'with a colour, not in one line');
+
 const coverageOf =
   (id: keyof typeof REFERENCES, plane: Plane) =>
   (c: Gamut): Value => {
     const reference = REFERENCES[id];
     if (c.driven && !canShow(c.driven, reference)) return without('driven-narrower', { driven: c.driven.title, wider: reference.title });
-    return figureOr(100 * (coverage(points(c), triangleOf(reference.primaries), plane) ?? Number.NaN), 'too-few', {
-      count: 3,
-      which: 'with a colour, not in one line',
-    });
+    return shareOf(coverage(points(c), triangleOf(reference.primaries), plane));
   };
 
 const areaOf =
   (id: keyof typeof REFERENCES, plane: Plane) =>
   (c: Gamut): Value =>
-    figureOr(100 * (areaRatio(points(c), triangleOf(REFERENCES[id].primaries), plane) ?? Number.NaN), 'too-few', {
-      count: 3,
-      which: 'with a colour, not in one line',
-    });
+    shareOf(areaRatio(points(c), triangleOf(REFERENCES[id].primaries), plane));
 
 function additivity(c: Gamut): Value {
   const found: Record<string, number> = {};
@@ -111,5 +107,11 @@ export const gamut: Kernel<'gamut', Gamut> = {
     'area.bt2020.xy': areaOf('bt2020', 'xy'),
     'area.bt2020.uv': areaOf('bt2020', 'uv'),
     additivity,
+  },
+  why: (c, _, patch) => {
+    if (!c.target) return without('no-target');
+    const hue = c.nameOf(patch);
+    const named = hue === 'white' || HUES.includes(hue);
+    return named ? undefined : without('row-hue', { hue, hues: [...HUES, 'white'].join(', ') });
   },
 };

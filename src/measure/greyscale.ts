@@ -5,41 +5,68 @@ import { type SignalFormat, signalToCode } from '../colour/quantise';
 import { cctDuv } from '../colour/temperature';
 import { multiply, type Vec3 } from '../colour/vector';
 import type { Run, Session } from '../session/session';
-import { average, byPatch, type Coloured, differenceRows, largest, sdrOnly, summedDifferences, targetAt, xyzAt } from './colours';
-import type { Absent, Kernel, Rows } from './kernel';
+import {
+  average,
+  byPatch,
+  type Coloured,
+  differenceRows,
+  isSdrOnly,
+  largest,
+  sdrOnly,
+  summedDifferences,
+  targetAt,
+  xyzAt,
+} from './colours';
+import type { Absent, Kernel } from './kernel';
 import { type Patches, readPatches, Seen, signalFormat } from './readings';
-import { greyScaleOf, greySignals, judge, type SingleReading } from './scaling';
-import { greyLuminance, needsBlack, type Scale, whiteXyz } from './target';
-import { figure, figureOr, type Value, without } from './value';
+import { greySignals, isBlack, isWhite, judge, luminanceOf, type SingleReading, scaleIn } from './scaling';
+import { luminanceSpread, spreadOf } from './spread';
+import { curveName, greyLuminance, isHdr, lightOf, needsBlack, type Scale, whiteXyz } from './target';
+import { between, figure, figureOr, tooFew, type Value, without } from './value';
 
-interface Grey extends Coloured {
-  /** Signals as sent, 0 black and 1 white. */
+/** Patches and their signals. */
+export interface Levels {
+  readonly patches: Patches;
+  /** As sent, 0 black and 1 white. */
   readonly signals: Float64Array;
+}
+
+export interface Grey extends Coloured, Levels {
   readonly white: SingleReading | undefined;
   readonly black: SingleReading | undefined;
   readonly format: SignalFormat | undefined;
+  /** The patches in reading order, where a level that is read again is a patch of its own. */
+  readonly visits: Levels;
 }
 
-/** Levels are compared in per cent with room for the rounding to codes: 10 % in 8 bits is 10.05 %. */
-const HALF_STEP = 0.003;
+/** Levels are compared with room for the rounding to codes: 10 % in 8 bits is 10.05 %. */
+const ROUNDING = 0.003;
+
+const isFrom = (signal: number, level: number): boolean => signal >= level - ROUNDING;
+const isUpTo = (signal: number, level: number): boolean => signal <= level + ROUNDING;
+const inExponent = (signal: number): boolean => isFrom(signal, 0.1) && isUpTo(signal, 0.9);
+const isLit = (signal: number): boolean => signal > 0 && !isBlack(signal);
 
 const whiteRow = (c: Grey): number => {
-  for (let i = 0; i < c.patches.count; i++) if (Math.abs(c.signals[i]! - 1) < 1e-6 && !c.patches.revisit[i]) return i;
+  for (let i = 0; i < c.patches.count; i++) if (isWhite(c.signals[i]!) && !c.patches.revisit[i]) return i;
   return -1;
 };
 
 function prepare(session: Session, run: Run): Grey | Absent {
-  const patches = readPatches(run, ['level'], session.text(run.block, 'repeat') === 'all');
+  const repeatAll = session.text(run.block, 'repeat') === 'all';
+  const patches = readPatches(run, ['level'], repeatAll);
   const signals = greySignals(session, run, patches);
-  if (!signals) return without(run.table.columns.has('level') ? 'signal-range' : 'no-table');
-  const own = greyScaleOf(session, run);
+  if (!signals) return without('signal-range');
+  const visited = repeatAll ? readPatches(run, ['level'], false) : patches;
+  const visits = { patches: visited, signals: repeatAll ? greySignals(session, run, visited)! : signals };
+  const own = scaleIn(patches, signals);
   const judged = judge(session, run, own);
   if ('ok' in judged) return judged;
   const { target, scale, floorScale } = judged;
   const format = signalFormat(session, run);
-  const at = (s: Scale): Grey => {
-    const unit = whiteXyz(target, 1);
-    const levels = signals.map((signal) => greyLuminance(target, signal, s));
+  const at = (s: Scale, black: SingleReading | undefined): Grey => {
+    const [X, , Z] = whiteXyz(target, 1);
+    const levels = signals.map(lightOf(target, s, patches.count));
     return {
       session,
       run,
@@ -47,21 +74,25 @@ function prepare(session: Session, run: Run): Grey | Absent {
       keys: ['level'],
       judged: { ...judged, scale: s },
       signals,
+      visits,
       white: own.white,
-      black: own.black,
+      black,
       format,
-      targetX: levels.map((Y) => unit[0] * Y),
+      targetX: levels.map((Y) => X * Y),
       targetY: levels,
-      targetZ: levels.map((Y) => unit[2] * Y),
-      counts: (i) => signals[i]! > HALF_STEP && !patches.revisit[i],
+      targetZ: levels.map((Y) => Z * Y),
+      counts: (i) => isLit(signals[i]!) && !patches.revisit[i],
     };
   };
-  return floorScale ? { ...at(scale), atFloor: at(floorScale) } : at(scale);
+  if (!floorScale) return at(scale, own.black);
+  // Where the black may be anything up to the floor, it is that for the target and for the display alike.
+  const atFloor = own.black && { Y: own.black.Y, seen: Seen.Measured };
+  return { ...at(scale, own.black), atFloor: at(floorScale, atFloor) };
 }
 
 /** ΔE of black is no colour difference that an eye makes: rows at level 0 are judged by contrast and near-black. */
 const aboveBlack = (c: Grey, rows: (c: Grey) => Float64Array): Float64Array =>
-  rows(c).map((v, i) => (c.signals[i]! > HALF_STEP ? v : Number.NaN));
+  rows(c).map((v, i) => (isLit(c.signals[i]!) ? v : Number.NaN));
 
 /** The reading with the luminance of its target: its chromaticity alone is left to differ. */
 function levelled(c: Grey, i: number): Vec3 {
@@ -95,95 +126,116 @@ function farthest(c: Grey, lists: readonly Float64Array[], from: number, to: num
   let found = Number.NaN;
   for (const list of lists) {
     for (let i = 0; i < list.length; i++) {
-      if (!c.counts(i) || c.signals[i]! < from - HALF_STEP || c.signals[i]! > to + HALF_STEP || Number.isNaN(list[i]!)) continue;
+      if (!c.counts(i) || !isFrom(c.signals[i]!, from) || !isUpTo(c.signals[i]!, to) || !Number.isFinite(list[i]!)) continue;
       if (Number.isNaN(found) || distance(list[i]!) > distance(found)) found = list[i]!;
     }
   }
   return found;
 }
 
-const overRows = (v: number, which: string): Value => figureOr(v, 'too-few', { count: 1, which });
+const overRows = (v: number, which: string): Value => (Number.isFinite(v) ? figure(v) : tooFew(1, which));
 
 /**
- * Exponent of the power law through white: γ = Σxz/Σx² with x = ln V and z = ln((Y − Yk)/(Yw − Yk)), rows from 10 to 90 %.
- * NaN with fewer than two rows.
+ * Exponent of the power law through white: γ = Σxz/Σx² with x = ln V and z = ln((Y − Yk)/(Yw − Yk)), rows from 10 to 90 % that were
+ * read and lie above black. Twice, over the same rows: of the readings, and of the target with its own white and black.
  */
-function fittedExponent(c: Grey, luminance: Float64Array, white: number, black: number): number {
-  let xz = 0;
+function fittedExponents(c: Grey, white: number, black: number): { readonly own: number; readonly target: number } | undefined {
+  const { target, scale } = c.judged;
+  const targetBlack = needsBlack(target.curve) ? scale.Lb : 0;
+  let own = 0;
+  let aimed = 0;
   let xx = 0;
   let n = 0;
-  for (let i = 0; i < luminance.length; i++) {
+  for (let i = 0; i < c.patches.count; i++) {
     const V = c.signals[i]!;
-    if (!c.counts(i) || V < 0.1 - HALF_STEP || V > 0.9 + HALF_STEP || c.patches.seen[i] !== Seen.Measured) continue;
-    const z = Math.log((luminance[i]! - black) / (white - black));
+    if (!c.counts(i) || !inExponent(V) || c.patches.seen[i] !== Seen.Measured) continue;
+    const z = Math.log((c.patches.Y[i]! - black) / (white - black));
     if (!Number.isFinite(z)) continue;
     const x = Math.log(V);
-    xz += x * z;
+    own += x * z;
+    aimed += x * Math.log((c.targetY[i]! - targetBlack) / (scale.Lw - targetBlack));
     xx += x * x;
     n++;
   }
-  return n >= 2 ? xz / xx : Number.NaN;
+  return n >= 2 ? { own: own / xx, target: aimed / xx } : undefined;
 }
 
-const ownBlack = (c: Grey): number => (c.black?.seen === Seen.Measured ? c.black.Y : 0);
+type Fit = NonNullable<ReturnType<typeof fittedExponents>>;
 
-function exponent(c: Grey, black: number): Value {
-  if (!c.white) return without('no-patch', { patch: '100 %' });
-  return figureOr(fittedExponent(c, c.patches.Y, c.white.Y, black), 'too-few', { count: 2, which: 'from 10 to 90 %' });
+/** A figure of the fit with the display's own black taken off: for a black of 0 and of the floor where it could not be seen. */
+function exponentOf(c: Grey, of: (fit: Fit) => number, blacks = ownBlacks(c)): Value {
+  const { white } = c;
+  if (white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
+  const [value, other] = blacks.map((black) => {
+    const fit = fittedExponents(c, white.Y, black);
+    return fit ? figure(of(fit)) : tooFew(2, 'from 10 to 90 %');
+  });
+  return other ? between(value!, other) : value!;
 }
+
+/** The black of the display; two where it is below the floor, unless a target that stands on it makes two of everything anyway. */
+const ownBlacks = ({ black, atFloor }: Grey): readonly number[] =>
+  black?.seen === Seen.Measured ? [black.Y] : black?.seen === Seen.Below && !atFloor ? [0, black.Y] : [0];
 
 function exponentFromTarget(c: Grey): Value {
-  const { target, scale } = c.judged;
-  if (target.curve.kind === 'pq' || target.curve.kind === 'hlg')
-    return without('wrong-curve', { expected: 'SDR', found: target.curve.kind.toUpperCase() });
-  const own = exponent(c, ownBlack(c));
-  if (!own.ok) return own;
-  const targetBlack = needsBlack(target.curve) ? scale.Lb : 0;
-  return figureOr(own.v - fittedExponent(c, c.targetY, scale.Lw, targetBlack), 'too-few', { count: 2, which: 'from 10 to 90 %' });
+  const { curve } = c.judged.target;
+  return isHdr(curve) ? without('wrong-curve', { expected: 'SDR', found: curveName(curve) }) : exponentOf(c, (fit) => fit.own - fit.target);
 }
 
-/** The first level told from black by three times the spread of the meter. */
+/** The first level told from black by three times the spread of the meter, as it is written in a column of per cent. */
 function firstAboveBlack(c: Grey): Value {
   if (!c.black) return without('no-patch', { patch: '0 %' });
-  const spread = c.session.quantityOf(c.run.meter, 'spread', 'percent')?.value;
-  if (spread === undefined) return without('no-spread');
-  const black = ownBlack(c);
-  let first = Number.NaN;
+  const spread = spreadOf(c.session, c.run);
+  if (!spread.stated) return without('no-spread');
+  const black = ownBlacks(c)[0]!;
+  let first = -1;
   for (let i = 0; i < c.patches.count; i++) {
     if (!c.counts(i) || c.patches.seen[i] !== Seen.Measured) continue;
     const Y = c.patches.Y[i]!;
-    const apart = 3 * (spread / 100) * Math.hypot(Y, black);
-    if (Y - black > apart && !(c.signals[i]! * 100 >= first)) first = c.signals[i]! * 100;
+    const apart = 3 * Math.hypot(luminanceSpread(spread, Y), luminanceSpread(spread, black));
+    if (Y - black > apart && !(first >= 0 && c.signals[i]! >= c.signals[first]!)) first = i;
   }
-  return figureOr(first, 'no-rows');
+  if (first < 0) return without('no-rows');
+  const { columns, rows } = c.run.table;
+  const level = columns.get('level')!;
+  return figure(level.bits === undefined ? rows[c.patches.first[first]!]!.values[level.cell]! : 100 * c.signals[first]!);
 }
 
-function nearBlackStops(c: Grey, rows: Rows): Value {
-  const stops = rows('curve.stops');
+/**
+ * Mean error of the levels above 0 up to 10 %. One below the floor is crushed at least as far as the floor lies below its target: with
+ * such levels the mean is "at most"; where the target is below the floor as well, they say nothing.
+ */
+function nearBlackStops(c: Grey): Value {
   let sum = 0;
   let n = 0;
-  for (let i = 0; i < stops.length; i++) {
-    if (!c.counts(i) || c.signals[i]! > 0.1 + HALF_STEP || !Number.isFinite(stops[i]!)) continue;
-    sum += stops[i]!;
+  let crushed = false;
+  for (let i = 0; i < c.patches.count; i++) {
+    if (!c.counts(i) || !isUpTo(c.signals[i]!, 0.1)) continue;
+    const stops = Math.log2(c.patches.Y[i]! / c.targetY[i]!);
+    const isBelow = c.patches.seen[i] === Seen.Below;
+    if (!Number.isFinite(stops) || (isBelow ? stops >= 0 : c.patches.seen[i] !== Seen.Measured)) continue;
+    crushed ||= isBelow;
+    sum += stops;
     n++;
   }
-  return figureOr(sum / n, 'too-few', { count: 1, which: 'above 0 up to 10 %' });
+  if (n === 0) return tooFew(1, 'above 0 up to 10 %');
+  return crushed ? { ok: true, v: sum / n, bound: 'at-most' } : figure(sum / n);
 }
 
 /** Last against first reading of a white that was read more than once, row by row and in reading order. */
 function drift(c: Grey): Value {
-  const whites = whiteReadings(c.patches, c.signals);
-  return whites
-    ? figure(100 * (c.patches.Y[whites[1]]! / c.patches.Y[whites[0]]! - 1))
-    : without('too-few', { count: 2, which: 'of 100 % white, apart' });
+  const whites = whiteReadings(c.visits);
+  if (!whites) return tooFew(2, 'of 100 % white, apart');
+  const { Y } = c.visits.patches;
+  return figureOr(100 * (Y[whites[1]]! / Y[whites[0]]! - 1), 'no-rows');
 }
 
-/** The first and last patch that are white, when there are two or more. */
-export function whiteReadings(patches: Patches, signals: Float64Array): readonly [number, number] | undefined {
+/** The first and last visit to white, when there are two or more. */
+export function whiteReadings({ patches, signals }: Levels): readonly [number, number] | undefined {
   let first = -1;
   let last = -1;
   for (let i = 0; i < patches.count; i++) {
-    if (!(Math.abs(signals[i]! - 1) < 1e-6) || patches.seen[i] !== Seen.Measured) continue;
+    if (!isWhite(signals[i]!) || patches.seen[i] !== Seen.Measured) continue;
     if (first < 0) first = i;
     last = i;
   }
@@ -207,22 +259,24 @@ export function asTaken(signal: number, format: SignalFormat, hypothesis: RangeH
 
 /** Root mean square error in stops of rows from 5 % up, through the 100 % row, were the hypothesis true. */
 function chainError(c: Grey, hypothesis: RangeHypothesis): Value {
-  if (!c.white) return without('no-patch', { patch: '100 %' });
   const { target, scale } = c.judged;
+  // PQ is absolute: taken through the 100 % row of a display that rolls off, it fits nothing.
+  if (target.curve.kind === 'pq') return without('wrong-curve', { expected: 'SDR and HLG', found: 'PQ' });
+  if (c.white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
   const format = c.format ?? { range: 'limited', depth: 10 };
   const shape = (signal: number) => greyLuminance(target, asTaken(signal, format, hypothesis), scale);
   const white = shape(1);
   let sum = 0;
   let n = 0;
   for (let i = 0; i < c.patches.count; i++) {
-    if (!c.counts(i) || c.signals[i]! < 0.05 - HALF_STEP || c.patches.seen[i] !== Seen.Measured || !(c.patches.Y[i]! > 0)) continue;
+    if (!c.counts(i) || !isFrom(c.signals[i]!, 0.05) || c.patches.seen[i] !== Seen.Measured || !(c.patches.Y[i]! > 0)) continue;
     // A level that the hypothesis shows as black cannot be compared in stops: it is as far off as the floor lets it seem.
     const expected = Math.max(shape(c.signals[i]!), white * 1e-5);
     const error = Math.log2(c.patches.Y[i]! / c.white.Y / (expected / white));
     sum += error * error;
     n++;
   }
-  return figureOr(n >= 3 ? Math.sqrt(sum / n) : Number.NaN, 'too-few', { count: 3, which: 'from 5 % up' });
+  return n >= 3 ? figure(Math.sqrt(sum / n)) : tooFew(3, 'from 5 % up');
 }
 
 export const greyscale: Kernel<'greyscale', Grey> = {
@@ -252,12 +306,11 @@ export const greyscale: Kernel<'greyscale', Grey> = {
     cct: (c) => byPatch(c, (i) => temperatureOf(xyzAt(c, i)).cct),
     duv: (c) => byPatch(c, (i) => temperatureOf(xyzAt(c, i)).duv - targetDuv(c)),
     exponent: (c) => {
-      const black = ownBlack(c);
-      const white = c.white?.Y ?? Number.NaN;
+      const black = ownBlacks(c)[0]!;
+      const white = c.white?.seen === Seen.Measured ? c.white.Y : Number.NaN;
       return byPatch(c, (i) => {
         const V = c.signals[i]!;
-        const inside = V >= 0.1 - HALF_STEP && V <= 0.9 + HALF_STEP;
-        return inside ? Math.log((c.patches.Y[i]! - black) / (white - black)) / Math.log(V) : Number.NaN;
+        return inExponent(V) ? Math.log((c.patches.Y[i]! - black) / (white - black)) / Math.log(V) : Number.NaN;
       });
     },
     curve: (c) => aboveBlack(c, () => byPatch(c, (i) => 100 * (c.patches.Y[i]! / c.targetY[i]! - 1))),
@@ -266,12 +319,9 @@ export const greyscale: Kernel<'greyscale', Grey> = {
   },
   run: {
     ...summedDifferences,
-    'white.luminance': (c) => (c.white ? figure(c.white.Y) : without('no-patch', { patch: '100 %' })),
+    'white.luminance': (c) => luminanceOf(c.white, '100 %'),
     'white.duvstar': (c, rows) => ofWhite(c, (i) => figureOr(rows('delta.uvstar')[i]!, 'no-colour')),
-    black: (c) => {
-      if (!c.black) return without('no-patch', { patch: '0 %' });
-      return c.black.seen === Seen.Below ? { ok: true, v: c.black.Y, bound: 'at-most' } : figure(c.black.Y);
-    },
+    black: (c) => luminanceOf(c.black, '0 %'),
     'dc.avg': (c, rows) => average(c, rows, 'dc'),
     'dc.max': (c, rows) => largest(c, rows, 'dc'),
     balance: (c, rows) =>
@@ -281,16 +331,23 @@ export const greyscale: Kernel<'greyscale', Grey> = {
       ),
     cct: (c, rows) => ofWhite(c, (i) => figureOr(rows('cct')[i]!, 'far-from-planckian')),
     'cct.avg': (c, rows) => {
-      const list = rows('cct').filter((v, i) => c.counts(i) && c.signals[i]! >= 0.2 - HALF_STEP && !Number.isNaN(v));
-      return overRows(list.reduce((sum, v) => sum + v, 0) / list.length, 'with a colour from 20 % up');
+      const list = rows('cct');
+      let sum = 0;
+      let n = 0;
+      for (let i = 0; i < list.length; i++) {
+        if (!c.counts(i) || !isFrom(c.signals[i]!, 0.2) || Number.isNaN(list[i]!)) continue;
+        sum += list[i]!;
+        n++;
+      }
+      return overRows(sum / n, 'with a colour temperature from 20 % up');
     },
     duv: (c, rows) => ofWhite(c, (i) => figureOr(rows('duv')[i]!, 'far-from-planckian')),
     'duvstar.max': (c, rows) => {
       const list = rows('delta.uvstar').map((v, i) => (c.patches.Y[i]! >= 1 && c.patches.Y[i]! <= 100 ? v : Number.NaN));
       return overRows(farthest(c, [list], 0, 1.1, Math.abs), 'between 1 and 100 cd/m²');
     },
-    exponent: (c) => exponent(c, ownBlack(c)),
-    'exponent.raw': (c) => exponent(c, 0),
+    exponent: (c) => exponentOf(c, (fit) => fit.own),
+    'exponent.raw': (c) => exponentOf(c, (fit) => fit.own, [0]),
     'curve.exponent': exponentFromTarget,
     'curve.worst': (c, rows) => overRows(farthest(c, [rows('curve')], 0.1, 1.1, Math.abs), 'from 10 % up'),
     'curve.worst.stops': (c, rows) => overRows(farthest(c, [rows('curve.stops')], 0.1, 1.1, Math.abs), 'from 10 % up'),
@@ -303,4 +360,16 @@ export const greyscale: Kernel<'greyscale', Grey> = {
     'chain.limited-as-full': (c) => chainError(c, 'limited-as-full'),
     'chain.full-as-limited': (c) => chainError(c, 'full-as-limited'),
   },
+  why,
 };
+
+const ALSO_AT_BLACK = new Set(['delta.uv', 'delta.uvstar', 'balance.r', 'balance.g', 'balance.b', 'cct', 'duv', 'target']);
+
+function why(c: Grey, id: string, patch: number): Absent | undefined {
+  const { curve } = c.judged.target;
+  if (isHdr(curve) && (isSdrOnly(id) || id === 'dc')) return without('wrong-curve', { expected: 'SDR', found: curveName(curve) });
+  if (id === 'exponent' && !inExponent(c.signals[patch]!)) return without('row-outside', { which: 'from 10 to 90 %' });
+  if (!ALSO_AT_BLACK.has(id) && !isLit(c.signals[patch]!)) return without('row-zero');
+  const hasColour = !Number.isNaN(c.patches.X[patch]!);
+  return hasColour && (id === 'cct' || id === 'duv') ? without('far-from-planckian') : undefined;
+}

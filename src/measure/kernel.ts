@@ -41,11 +41,19 @@ export interface Kernel<K extends MeasuredKind, C extends Context> {
   readonly prepare: (session: Session, run: Run) => C | Absent;
   readonly rows: Readonly<Record<IdsOfScope<K, 'row' | 'both'>, RowFigure<C>>>;
   readonly run: Readonly<Record<IdsOfScope<K, 'run' | 'both'>, RunFigure<C>>>;
+  /** Row figures that are the luminance as read: of a row below the floor or over the range they are a bound. */
+  readonly luminances?: readonly IdsOfScope<K, 'row' | 'both'>[];
+  readonly why?: WhyNot<C>;
 }
+
+/** Why a row that was read has no figure, where there is more to say than that its reading does not hold what is needed. */
+type WhyNot<C> = { why(context: C, id: string, patch: number): Absent | undefined }['why'];
 
 /** A kernel of any kind. */
 export interface AnyKernel {
   readonly prepare: (session: Session, run: Run) => Context | Absent;
   readonly rows: Readonly<Record<string, RowFigure<Context>>>;
   readonly run: Readonly<Record<string, RunFigure<Context>>>;
+  readonly luminances?: readonly string[];
+  readonly why?: WhyNot<Context>;
 }

@@ -1,10 +1,10 @@
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { byPatch } from './colours';
-import type { Absent, Context, Kernel } from './kernel';
+import type { Context, Kernel } from './kernel';
 import { readPatches, Seen } from './readings';
-import { readingWhere, type SingleReading } from './scaling';
-import { figure, type Value, without } from './value';
+import { luminanceOf, readingWhere, type SingleReading } from './scaling';
+import { figure, ratio, type Value, without } from './value';
 
 interface Windows extends Context {
   /** Window sizes, % of the area, by patch. */
@@ -12,67 +12,72 @@ interface Windows extends Context {
 }
 
 export const window: Kernel<'window', Windows> = {
-  prepare: (session: Session, run: Run): Windows | Absent => {
-    const size = run.table.columns.get('window');
-    if (!size) return without('no-table');
+  prepare: (session: Session, run: Run): Windows => {
+    const { cell } = run.table.columns.get('window')!;
     const patches = readPatches(run, ['window'], session.text(run.block, 'repeat') === 'all');
-    const sizes = Float64Array.from(patches.first, (row) => run.table.rows[row]!.values[size.cell]!);
+    const sizes = Float64Array.from(patches.first, (row) => run.table.rows[row]!.values[cell]!);
     return { session, run, patches, keys: ['window'], sizes };
   },
   rows: { peak: (c) => byPatch(c, (i) => c.patches.Y[i]!) },
+  luminances: ['peak'],
   run: {
-    peak: (_, rows) => {
-      const most = largest(rows('peak'));
-      return most > 0 ? figure(most) : without('no-rows');
-    },
+    peak,
     full,
-    'full.share': (c, rows) => {
+    'full.share': (c) => {
       const whole = full(c);
-      return whole.ok ? figure(whole.v / largest(rows('peak'))) : whole;
+      const most = peak(c);
+      if (!whole.ok) return whole;
+      return (most.ok && ratio(whole, most)) || without('no-rows');
     },
   },
 };
 
-const largest = (list: Float64Array): number => list.reduce((most, Y) => (Y > most ? Y : most), Number.NEGATIVE_INFINITY);
+/** The largest luminance; "at least" where the meter could not see the whole of one. */
+function peak({ patches }: Windows): Value {
+  let most = 0;
+  let isOver = false;
+  for (let i = 0; i < patches.count; i++) {
+    if (patches.seen[i] === Seen.Below || !(patches.Y[i]! > 0)) continue;
+    most = Math.max(most, patches.Y[i]!);
+    isOver ||= patches.seen[i] === Seen.Above;
+  }
+  if (most === 0) return without('no-rows');
+  return isOver ? { ok: true, v: most, bound: 'at-least' } : figure(most);
+}
 
 function full(c: Windows): Value {
   const reading = readingWhere(c.patches, (i) => c.sizes[i] === 100);
-  return reading?.seen === Seen.Measured ? figure(reading.Y) : without('no-row', { key: '100', neighbours: '' });
+  return reading ? luminanceOf(reading, '100 %') : without('no-row', { key: '100', neighbours: '' });
 }
 
 interface Contrast extends Context {
   readonly reading: (patch: string) => SingleReading | undefined;
 }
 
-const luminanceOf = (c: Contrast, patch: string): Value => {
-  const reading = c.reading(patch);
-  if (!reading) return without('no-patch', { patch });
-  return reading.seen === Seen.Below ? { ok: true, v: reading.Y, bound: 'at-most' } : figure(reading.Y);
-};
-
 /** White over black. Over a black that could not be seen, "at least": rounded down, so that what is said is never more than was seen. */
-function ratio(c: Contrast, light: string, dark: string): Value {
-  const white = c.reading(light);
-  const black = c.reading(dark);
-  if (!white || white.seen !== Seen.Measured) return without('no-patch', { patch: light });
-  if (!black || !(black.Y > 0)) return without('no-patch', { patch: dark });
-  const v = white.Y / black.Y;
-  return black.seen === Seen.Below ? { ok: true, v: Math.floor(v), bound: 'at-least' } : figure(v);
+function contrastOf(c: Contrast, light: string, dark: string): Value {
+  const white = luminanceOf(c.reading(light), light);
+  const black = luminanceOf(c.reading(dark), dark);
+  if (!white.ok) return white;
+  if (!black.ok) return black;
+  if (!(black.v > 0)) return without('black-zero');
+  const value = ratio(white, black);
+  if (!value?.ok) return without('no-rows');
+  return value.bound === 'at-least' ? { ...value, v: Math.floor(value.v) } : value;
 }
 
 export const contrast: Kernel<'contrast', Contrast> = {
-  prepare: (session: Session, run: Run): Contrast | Absent => {
-    const patch = run.table.columns.get('patch');
-    if (!patch) return without('no-table');
+  prepare: (session: Session, run: Run): Contrast => {
+    const { cell } = run.table.columns.get('patch')!;
     const patches = readPatches(run, ['patch'], session.text(run.block, 'repeat') === 'all');
-    const reading = (name: string) => readingWhere(patches, (i) => cellWord(run.table.rows[patches.first[i]!]!, patch.cell) === name);
+    const reading = (name: string) => readingWhere(patches, (i) => cellWord(run.table.rows[patches.first[i]!]!, cell) === name);
     return { session, run, patches, keys: ['patch'], reading };
   },
   rows: {},
   run: {
-    white: (c) => luminanceOf(c, 'white'),
-    black: (c) => luminanceOf(c, 'black'),
-    sequential: (c) => ratio(c, 'white', 'black'),
-    checkerboard: (c) => ratio(c, 'checker-white', 'checker-black'),
+    white: (c) => luminanceOf(c.reading('white'), 'white'),
+    black: (c) => luminanceOf(c.reading('black'), 'black'),
+    sequential: (c) => contrastOf(c, 'white', 'black'),
+    checkerboard: (c) => contrastOf(c, 'checker-white', 'checker-black'),
   },
 };

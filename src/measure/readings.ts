@@ -2,7 +2,8 @@ import { uvToXy } from '../colour/chromaticity';
 import { codeToSignal, type SignalFormat } from '../colour/quantise';
 import { CellKind, cellWord, type RowLine } from '../session/line';
 import type { Run, Session } from '../session/session';
-import { kindAt, type Table, type TableColumn, valueAt } from '../session/table';
+import { kindAt, type Table, type TableColumn } from '../session/table';
+import { remembering } from './remember';
 import { sentSignal } from './target';
 
 /** What is known of a luminance reading. */
@@ -21,9 +22,8 @@ export enum Seen {
  */
 export interface Patches {
   readonly count: number;
-  /** The row (of the run's table) a patch begins with, and the one behind its last. */
+  /** The row (of the run's table) a patch begins with. */
   readonly first: Int32Array;
-  readonly end: Int32Array;
   readonly X: Float64Array;
   readonly Y: Float64Array;
   readonly Z: Float64Array;
@@ -32,13 +32,16 @@ export interface Patches {
   readonly revisit: Uint8Array;
   /** The first patch of the same key: the patch itself, unless it is a revisit. */
   readonly firstOfKey: Int32Array;
+  /** By row of the table: its patch, −1 for a row that takes no part. */
+  readonly ofRow: Int32Array;
 }
 
 /** The range and depth a run was sent with; undefined when the signal does not say both. */
 export function signalFormat(session: Session, run: Run): SignalFormat | undefined {
   const range = session.text(run.signal, 'range');
   const depth = session.number(run.signal, 'depth');
-  return (range === 'limited' || range === 'full') && depth !== undefined && depth >= 8 && depth <= 16 ? { range, depth } : undefined;
+  const isDepth = depth !== undefined && Number.isInteger(depth) && depth >= 8 && depth <= 16;
+  return (range === 'limited' || range === 'full') && isDepth ? { range, depth } : undefined;
 }
 
 /** How the numbers of a drive column become signals; undefined for code values without a range. */
@@ -53,37 +56,83 @@ export function driveReader(
   return (code) => codeToSignal(code, codes);
 }
 
-const isLight = (x: number, y: number): boolean => x >= 0 && y > 0 && x + y <= 1;
-
-/** Reads the colour of a row as XYZ into `into`; NaN for what is not there, and for numbers that no light has. */
-function colourReader(columns: ReadonlyMap<string, TableColumn>): (row: RowLine, into: Float64Array) => void {
-  const [Y, x, y, X, Z, u, v] = ['Y', 'x', 'y', 'X', 'Z', "u'", "v'"].map((name) => columns.get(name));
-  const fromXy = (cx: number, cy: number, luminance: number, into: Float64Array): void => {
-    const light = isLight(cx, cy);
-    into[0] = light ? (cx / cy) * luminance : Number.NaN;
-    into[2] = light ? ((1 - cx - cy) / cy) * luminance : Number.NaN;
-  };
-  return (row, into) => {
-    const luminance = Y ? valueAt(row, Y) : 1;
-    into[1] = luminance >= 0 ? luminance : Number.NaN;
-    into[0] = into[2] = Number.NaN;
-    if (x && y) fromXy(valueAt(row, x), valueAt(row, y), luminance, into);
-    else if (X && Z) {
-      const [cx, cz] = [valueAt(row, X), valueAt(row, Z)];
-      into[0] = cx >= 0 ? cx : Number.NaN;
-      into[2] = cz >= 0 ? cz : Number.NaN;
-    } else if (u && v) {
-      const [cu, cv] = [valueAt(row, u), valueAt(row, v)];
-      if (cv > 0) fromXy(...uvToXy([cu, cv]), luminance, into);
-    }
-  };
+/** The signals of a drive column by patch; undefined for code values without a range. */
+export function signalsOf(
+  session: Session,
+  run: Run,
+  patches: Pick<Patches, 'count' | 'first'>,
+  column: TableColumn,
+): Float64Array | undefined {
+  const reader = driveReader(column, signalFormat(session, run), session.text(run.signal, 'range'));
+  if (!reader) return undefined;
+  const read = remembering(reader, column.bits === undefined ? 40.95 : 1, patches.count);
+  const signals = new Float64Array(patches.count);
+  const { rows } = run.table;
+  for (let i = 0; i < signals.length; i++) signals[i] = read(rows[patches.first[i]!]!.values[column.cell]!);
+  return signals;
 }
 
-const seenAs = (row: RowLine, Y: TableColumn | undefined): Seen => {
-  if (!Y) return Seen.Measured;
-  const kind = kindAt(row, Y);
-  return kind === CellKind.Number ? Seen.Measured : kind === CellKind.Below ? Seen.Below : kind === CellKind.Above ? Seen.Above : Seen.None;
-};
+/** Reads the colour of a row as XYZ; NaN for what is not there, and for numbers that no light has. Keeps the last reading. */
+class ColourReader {
+  X = Number.NaN;
+  Y = Number.NaN;
+  Z = Number.NaN;
+  private readonly luminance: TableColumn | undefined;
+  private readonly form: 'xy' | 'XZ' | 'uv' | 'none';
+  private readonly a: TableColumn | undefined;
+  private readonly b: TableColumn | undefined;
+
+  constructor(columns: ReadonlyMap<string, TableColumn>) {
+    this.luminance = columns.get('Y');
+    const has = (a: string, b: string) => columns.has(a) && columns.has(b);
+    const form = has('x', 'y') ? 'xy' : has('X', 'Z') ? 'XZ' : has("u'", "v'") ? 'uv' : 'none';
+    const [a, b] = { xy: ['x', 'y'], XZ: ['X', 'Z'], uv: ["u'", "v'"], none: ['', ''] }[form] as [string, string];
+    this.form = form;
+    this.a = columns.get(a);
+    this.b = columns.get(b);
+  }
+
+  read(row: RowLine): void {
+    this.Y = this.luminance ? atLeast0(row, this.luminance) : 1;
+    this.X = this.Z = Number.NaN;
+    if (this.form === 'none') return;
+    const a = atLeast0(row, this.a!);
+    const b = atLeast0(row, this.b!);
+    if (this.form === 'xy') this.fromXy(a, b);
+    else if (this.form === 'XZ') {
+      this.X = a;
+      this.Z = b;
+    } else {
+      const [x, y] = uvToXy([a, b]);
+      this.fromXy(x, y);
+    }
+  }
+
+  private fromXy(x: number, y: number): void {
+    if (!(x >= 0 && y > 0 && x + y <= 1)) return;
+    this.X = (x / y) * this.Y;
+    this.Z = ((1 - x - y) / y) * this.Y;
+  }
+}
+
+/** A number of a row in its column's base unit; NaN for a negative one too. */
+function atLeast0(row: RowLine, { cell, factor }: TableColumn): number {
+  const value = row.values[cell];
+  return value !== undefined && value >= 0 ? value * factor : Number.NaN;
+}
+
+function seenAs(row: RowLine, Y: TableColumn): Seen {
+  switch (kindAt(row, Y)) {
+    case CellKind.Number:
+      return Seen.Measured;
+    case CellKind.Below:
+      return Seen.Below;
+    case CellKind.Above:
+      return Seen.Above;
+    default:
+      return Seen.None;
+  }
+}
 
 /** A row's key as written, cell by cell: numbers by their value. */
 export function keyOf(table: Table, keys: readonly string[], row: RowLine): readonly (string | number)[] {
@@ -96,24 +145,26 @@ export function keyOf(table: Table, keys: readonly string[], row: RowLine): read
 }
 
 /** Whether two rows have the same key: numbers by value, in the unit in which they are typed. */
-function sameKey(keys: readonly TableColumn[], a: RowLine, b: RowLine): boolean {
-  for (const { cell } of keys) {
-    const value = a.values[cell];
-    if (value === b.values[cell] && value !== undefined) continue;
-    if (cellWord(a, cell) !== cellWord(b, cell)) return false;
+function sameKey(cells: readonly number[], a: RowLine, b: RowLine): boolean {
+  for (const cell of cells) {
+    const p = a.values[cell]!;
+    const q = b.values[cell]!;
+    if (p === q) continue;
+    const areWords = Number.isNaN(p) && Number.isNaN(q);
+    if (!areWords || cellWord(a, cell) !== cellWord(b, cell)) return false;
   }
   return true;
 }
 
-/** A number that rows of one key share, and rows of different keys seldom do. */
-function mixedKey(keys: readonly TableColumn[], row: RowLine): number {
-  let mixed = 7;
-  for (const { cell } of keys) {
-    const value = row.values[cell];
-    if (value !== undefined && !Number.isNaN(value)) mixed = (mixed * 31 + value * 64) % 0x1fffffffffff;
-    else for (const unit of cellWord(row, cell)) mixed = (mixed * 31 + unit.codePointAt(0)!) % 0x1fffffffffff;
+/** An integer that rows of one key share, and rows of different keys seldom do. */
+function hashOfKey(cells: readonly number[], row: RowLine): number {
+  let hash = 7;
+  for (const cell of cells) {
+    const value = row.values[cell]!;
+    if (Number.isNaN(value)) for (const unit of cellWord(row, cell)) hash = Math.imul(hash, 31) + unit.codePointAt(0)!;
+    else hash = Math.imul(hash, 31) + ((value * 65599) | 0);
   }
-  return mixed;
+  return hash ^ (hash >>> 15);
 }
 
 /** Gathers the patches of a run. Rows without a readable key, and struck ones, take no part. */
@@ -121,67 +172,85 @@ export function readPatches(run: Run, keys: readonly string[], repeatAll: boolea
   const { table } = run;
   const { rows } = table;
   const keyColumns = keys.flatMap((name) => table.columns.get(name) ?? []);
-  const read = colourReader(table.columns);
+  const cells = keyColumns.map((column) => column.cell);
+  const reader = new ColourReader(table.columns);
   const luminance = table.columns.get('Y');
   const size = rows.length;
   const first = new Int32Array(size);
-  const end = new Int32Array(size);
   const [X, Y, Z] = [new Float64Array(size), new Float64Array(size), new Float64Array(size)];
-  const times = new Int32Array(size);
-  const seen = new Uint8Array(size);
+  const seen = new Uint8Array(size).fill(Seen.None);
   const revisit = new Uint8Array(size);
   const firstOfKey = new Int32Array(size);
-  const known = new Map<number, number>();
-  const xyz = new Float64Array(3);
+  const ofRow = new Int32Array(size).fill(-1);
+  // Readings of a patch; those that have a colour, and their luminance.
+  const times = new Int32Array(size);
+  const coloured = new Int32Array(size);
+  const colouredY = new Float64Array(size);
+  // A hash table of patches (from 1) by key: joined texts as keys of a Map cost more than all the rest.
+  const slots = new Int32Array(2 ** Math.ceil(Math.log2(2 * size + 2)));
+  const mask = slots.length - 1;
   let count = 0;
   let previous: RowLine | undefined;
   let at = -1;
   for (let i = 0; i < size; i++) {
     const row = rows[i]!;
-    if (row.struck || keyColumns.some((column) => isOpen(row, column))) continue;
-    if (!previous || !sameKey(keyColumns, previous, row)) {
-      // A map by a mixed number, checked against the row itself: joined texts as keys cost more than all the rest.
-      let mixed = mixedKey(keyColumns, row);
-      while (known.has(mixed) && !sameKey(keyColumns, rows[first[known.get(mixed)!]!]!, row)) mixed++;
-      const before = known.get(mixed);
-      if (before !== undefined && repeatAll) at = before;
+    if (row.struck || isOpen(row, keyColumns)) continue;
+    if (!previous || !sameKey(cells, previous, row)) {
+      let slot = hashOfKey(cells, row) & mask;
+      while (slots[slot] !== 0 && !sameKey(cells, rows[first[slots[slot]! - 1]!]!, row)) slot = (slot + 1) & mask;
+      const before = slots[slot]! - 1;
+      if (before >= 0 && repeatAll) at = before;
       else {
         at = count++;
         first[at] = i;
-        seen[at] = Seen.None;
-        firstOfKey[at] = before ?? at;
-        if (before === undefined) known.set(mixed, at);
-        else revisit[at] = 1;
+        firstOfKey[at] = before >= 0 ? before : at;
+        if (before >= 0) revisit[at] = 1;
+        else slots[slot] = at + 1;
       }
     }
-    end[at] = i + 1;
+    ofRow[i] = at;
     previous = row;
-    const kind = seenAs(row, luminance);
+    const kind = luminance ? seenAs(row, luminance) : Seen.Measured;
     if (kind === Seen.None) continue;
-    read(row, xyz);
-    const n = times[at]!;
-    X[at] = (X[at]! * n + xyz[0]!) / (n + 1);
-    Y[at] = (Y[at]! * n + xyz[1]!) / (n + 1);
-    Z[at] = (Z[at]! * n + xyz[2]!) / (n + 1);
-    times[at] = n + 1;
+    reader.read(row);
+    if (Number.isNaN(reader.Y) || (!luminance && Number.isNaN(reader.X))) continue;
+    Y[at] = Y[at]! + reader.Y;
+    times[at] = times[at]! + 1;
     seen[at] = seen[at] === Seen.None ? kind : Math.max(seen[at]!, kind);
+    if (Number.isNaN(reader.X + reader.Z)) continue;
+    X[at] = X[at]! + reader.X;
+    Z[at] = Z[at]! + reader.Z;
+    coloured[at] = coloured[at]! + 1;
+    colouredY[at] = colouredY[at]! + reader.Y;
   }
-  for (let i = 0; i < count; i++) if (times[i] === 0) X[i] = Y[i] = Z[i] = Number.NaN;
+  for (let i = 0; i < count; i++) {
+    const n = times[i]!;
+    Y[i] = n === 0 ? Number.NaN : Y[i]! / n;
+    // The colour of the repeats that have one, at the luminance of all.
+    const share = coloured[i] === n ? 1 / n : Y[i]! / colouredY[i]!;
+    X[i] = coloured[i] === 0 ? Number.NaN : X[i]! * share;
+    Z[i] = coloured[i] === 0 ? Number.NaN : Z[i]! * share;
+  }
   const cut = <T extends Int32Array | Uint8Array | Float64Array>(list: T): T => list.subarray(0, count) as T;
   return {
     count,
     first: cut(first),
-    end: cut(end),
     X: cut(X),
     Y: cut(Y),
     Z: cut(Z),
     seen: cut(seen),
     revisit: cut(revisit),
     firstOfKey: cut(firstOfKey),
+    ofRow,
   };
 }
 
-const isOpen = (row: RowLine, column: TableColumn): boolean => {
-  const kind = kindAt(row, column);
-  return kind === CellKind.ToTake || kind === CellKind.None || kind === CellKind.Empty;
-};
+/** Whether a row does not say which patch it is. A drive is never below or above something: that has a finding of its own. */
+function isOpen(row: RowLine, keyColumns: readonly TableColumn[]): boolean {
+  for (const column of keyColumns) {
+    const kind = kindAt(row, column);
+    if (kind === CellKind.Number || kind === CellKind.Word || kind === CellKind.String) continue;
+    return true;
+  }
+  return false;
+}

@@ -4,10 +4,10 @@ import { gamut } from './gamut';
 import { greyscale } from './greyscale';
 import type { Absent, AnyKernel, Context } from './kernel';
 import { contrast, window } from './luminances';
-import { keyOf } from './readings';
-import { type Against, describeAgainst } from './scaling';
+import { keyOf, Seen } from './readings';
+import { type Against, boundOf, describeAgainst } from './scaling';
 import { isMeasured, MEASURES, type MeasuredKind, type MeasureSpec, measureSpec } from './specs';
-import { type Value, without } from './value';
+import { between, figure, type Value, without } from './value';
 
 const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = { greyscale, saturation, patches, gamut, window, contrast };
 
@@ -23,13 +23,14 @@ export class RunResult {
   private readonly rowLists = new Map<string, Float64Array>();
   private readonly floorLists = new Map<string, Float64Array>();
   private readonly values = new Map<string, Value>();
+  private readonly indexes = new Map<string, ReadonlyMap<string, number>>();
 
   constructor(
     session: Session,
     readonly run: Run,
   ) {
     this.kernel = isMeasured(run.kind) ? KERNELS[run.kind] : undefined;
-    const prepared = !this.kernel ? without('later') : run.block.columns ? this.kernel.prepare(session, run) : without('no-table');
+    const prepared = this.kernel ? (tableGap(run) ?? this.kernel.prepare(session, run)) : without('later');
     if ('ok' in prepared) this.absent = prepared;
     else this.context = prepared;
   }
@@ -63,7 +64,7 @@ export class RunResult {
 
   /** A figure of the run, or of the row of a key. */
   value(id: string, key: readonly string[] = []): Value {
-    const name = key.length === 0 ? id : `${id}@${key.join(',')}`;
+    const name = key.length === 0 ? id : [id, ...key].join(BETWEEN_PARTS);
     let value = this.values.get(name);
     if (!value) {
       value = this.compute(id, key);
@@ -98,26 +99,48 @@ export class RunResult {
     const keys = spec.by === undefined ? context.keys : [spec.by];
     const patch = this.patchOf(keys, key);
     if (patch === undefined) return without('no-row', { key: key.join(','), neighbours: this.neighbours(keys, key) });
+    const { patches } = context;
+    const bound = this.kernel!.luminances?.includes(id) ? boundOf(patches.seen[patch]!) : undefined;
+    if (bound) return { ok: true, v: patches.Y[patch]!, bound };
     const v = this.list(context, this.rowLists, id)[patch]!;
-    if (Number.isNaN(v)) return without('row-open', { key: key.join(',') });
-    const value: Value = { ok: true, v };
+    if (!Number.isFinite(v)) return this.whyNot(id, patch, key.join(','));
+    const value = figure(v);
     if (!context.atFloor) return value;
-    return between(value, { ok: true, v: this.list(context.atFloor, this.floorLists, id)[patch]! });
+    const other = this.list(context.atFloor, this.floorLists, id)[patch]!;
+    return Number.isFinite(other) ? between(value, figure(other)) : value;
   }
 
-  /** The patch that a key of a reference means: numbers by value in the unit in which the row is typed, words by their letters. */
+  private whyNot(id: string, patch: number, key: string): Absent {
+    const context = this.context!;
+    const { patches, keys } = context;
+    if (patches.seen[patch] === Seen.None) return without('row-open', { key });
+    const told = this.kernel!.why?.(context, id, patch);
+    if (told) return told;
+    if (patches.seen[patch] !== Seen.Measured) return without('row-unseen', { key });
+    return without(Number.isNaN(patches.X[patch]!) && keys.length > 0 ? 'row-colour' : 'row-open', { key });
+  }
+
+  /**
+   * The patch that a key of a reference means: numbers by value in the unit in which the row is typed, words by their letters. Of several
+   * rows of one key the first.
+   */
   patchOf(keys: readonly string[], key: readonly string[]): number | undefined {
-    const { patches, run } = this.context!;
+    const index = this.indexOf(keys);
+    return index.get(key.join(BETWEEN_PARTS)) ?? index.get(key.map(plainPart).join(BETWEEN_PARTS));
+  }
+
+  private indexOf(keys: readonly string[]): ReadonlyMap<string, number> {
+    const name = keys.join();
+    const known = this.indexes.get(name);
+    if (known) return known;
+    const index = new Map<string, number>();
+    const { patches } = this.context!;
     for (let i = 0; i < patches.count; i++) {
-      if (patches.revisit[i]) continue;
-      const found = keyOf(run.table, keys, run.table.rows[patches.first[i]!]!);
-      if (
-        found.length === key.length &&
-        found.every((part, k) => (typeof part === 'number' ? part === Number(key[k]) && key[k] !== '' : part === key[k]))
-      )
-        return i;
+      const key = this.keyOf(i, keys).join(BETWEEN_PARTS);
+      if (!index.has(key)) index.set(key, i);
     }
-    return undefined;
+    this.indexes.set(name, index);
+    return index;
   }
 
   /** The key of a patch, part by part, as a reference writes it. */
@@ -145,8 +168,15 @@ export class RunResult {
   }
 }
 
-/** A figure with the two ends it has for a black of 0 and of the floor, where they differ. */
-function between(value: Value, atFloor: Value): Value {
-  if (!value.ok || !atFloor.ok || value.v === atFloor.v || Number.isNaN(atFloor.v)) return value;
-  return { ...value, ends: value.v < atFloor.v ? [value.v, atFloor.v] : [atFloor.v, value.v] };
+/** What the table of a run lacks for anything to be computed from it. */
+function tableGap({ block, table }: Run): Absent | undefined {
+  if (!block.columns) return without('no-table');
+  const lacking = block.spec!.table!.needs.find((any) => !any.some((name) => table.columns.has(name)));
+  return lacking && without('no-columns', { columns: lacking.join(' or ') });
 }
+
+/** Stands in no key: cells end at blanks and lines. */
+const BETWEEN_PARTS = '\n';
+
+/** A number of a key as its value is written here: 30.0 and 30 are one row. */
+export const plainPart = (part: string): string => (part === '' || Number.isNaN(Number(part)) ? part : String(Number(part)));

@@ -1,5 +1,5 @@
 import type { Run, Session } from '../session/session';
-import { driveReader, type Patches, readPatches, Seen, signalFormat } from './readings';
+import { type Patches, readPatches, Seen, signalsOf } from './readings';
 import { curveName, needsBlack, type Scale, type Target, targetOf } from './target';
 import { type Value, without } from './value';
 
@@ -48,14 +48,24 @@ export interface SingleReading {
   readonly seen: Seen;
 }
 
-/** The first reading of each patch that answers to a test; undefined when none has one. */
+/** The first patch with a reading that answers to a test; undefined when there is none. */
 export function readingWhere(patches: Patches, is: (patch: number) => boolean): SingleReading | undefined {
   for (let i = 0; i < patches.count; i++) {
-    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && patches.Y[i]! >= 0 && is(i))
-      return { Y: patches.Y[i]!, seen: patches.seen[i]! };
+    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && is(i)) return { Y: patches.Y[i]!, seen: patches.seen[i]! };
   }
   return undefined;
 }
+
+/** A luminance as a figure; one that the meter could not see is a bound. */
+export function luminanceOf(reading: SingleReading | undefined, patch: string): Value {
+  if (!reading) return without('no-patch', { patch });
+  const bound = boundOf(reading.seen);
+  return { ok: true, v: reading.Y, ...(bound ? { bound } : {}) };
+}
+
+/** What `<n` and `>n` say of a luminance of n. */
+export const boundOf = (seen: Seen): 'at-most' | 'at-least' | undefined =>
+  seen === Seen.Below ? 'at-most' : seen === Seen.Above ? 'at-least' : undefined;
 
 /** The full-drive white and the black of a run, each where it has one. */
 export interface OwnScale {
@@ -65,59 +75,68 @@ export interface OwnScale {
 
 /** White and black of a greyscale: its rows at signal 1 and 0. */
 export function greyScaleOf(session: Session, run: Run): OwnScale {
-  const patches = readPatches(run, ['level'], false);
+  const patches = readPatches(run, ['level'], session.text(run.block, 'repeat') === 'all');
   const signals = greySignals(session, run, patches);
-  if (!signals) return {};
-  return {
-    white: readingWhere(patches, (i) => Math.abs(signals[i]! - 1) < 1e-6),
-    black: readingWhere(patches, (i) => Math.abs(signals[i]!) < 1e-6),
-  };
+  return signals ? scaleIn(patches, signals) : {};
 }
+
+export const isWhite = (signal: number): boolean => Math.abs(signal - 1) < 1e-6;
+export const isBlack = (signal: number): boolean => Math.abs(signal) < 1e-6;
+
+export const scaleIn = (patches: Patches, signals: Float64Array): OwnScale => ({
+  white: readingWhere(patches, (i) => isWhite(signals[i]!)),
+  black: readingWhere(patches, (i) => isBlack(signals[i]!)),
+});
 
 /** The signal of each patch of a greyscale, as sent; undefined for code values of a signal that says no range. */
 export function greySignals(session: Session, run: Run, patches: Patches): Float64Array | undefined {
   const level = run.table.columns.get('level');
-  const read = level && driveReader(level, signalFormat(session, run), session.text(run.signal, 'range'));
-  if (!level || !read) return undefined;
-  return Float64Array.from(patches.first, (row) => read(run.table.rows[row]!.values[level.cell]!));
+  return level && signalsOf(session, run, patches, level);
 }
+
+/** A white that figures can be scaled by: one that the meter could see the whole of. */
+const measuredWhite = ({ white }: OwnScale): number | undefined => (white?.seen === Seen.Measured && white.Y > 0 ? white.Y : undefined);
 
 /**
  * Gives a target its scale: white from the target's own luminance, else from the run, else from the one greyscale of the same mode and
- * signal; black from the run, else from that greyscale.
+ * signal that has one; black from the run, else likewise from a greyscale.
  */
 export function judge(session: Session, run: Run, own: OwnScale): Judged | Absent {
   const target = targetOf(session, run.target);
   if ('ok' in target) return target;
-  // PQ is absolute: its luminances take no scale.
-  if (target.curve.kind === 'pq') {
-    return { target, scale: { Lw: target.luminance ?? own.white?.Y ?? 10000, Lb: 0 }, against: describeTarget(target) };
-  }
-  const wantsWhite = target.luminance === undefined && !own.white;
-  const wantsBlack = needsBlack(target.curve) && !own.black;
-  const others = wantsWhite || wantsBlack ? greyscalesLike(session, run) : [];
-  const borrowed = others.length === 1 ? greyScaleOf(session, others[0]!) : {};
-  const from = others[0]?.id ?? '';
+  const ownWhite = measuredWhite(own);
+  const stated = { from: `stated by ${target.id}`, Y: target.luminance };
+  const read = { from: `read in ${run.id}`, Y: ownWhite };
+  const known = [stated, read].find(({ Y }) => Y !== undefined && Y > 0);
+  const described = (white: typeof known): Against => ({
+    ...describeTarget(target),
+    ...(white?.Y === undefined ? {} : { whiteLuminance: white.Y, whiteFrom: white.from }),
+  });
+  // PQ is absolute: its luminances take no scale. What hangs on a white all the same (lightness) has none where none is known.
+  if (target.curve.kind === 'pq') return { target, scale: { Lw: known?.Y ?? Number.NaN, Lb: 0 }, against: described(known) };
 
-  let Lw = target.luminance;
-  let whiteFrom = `stated by ${target.id}`;
-  if (Lw === undefined && own.white) [Lw, whiteFrom] = [own.white.Y, `read in ${run.id}`];
-  if (Lw === undefined && borrowed.white) [Lw, whiteFrom] = [borrowed.white.Y, `read in ${from}`];
-  if (Lw === undefined || !(Lw > 0)) {
-    return others.length > 1
-      ? without('white-ambiguous', { count: others.length })
-      : without('no-white', { where: from ? `neither ${run.id} nor ${from}` : run.id });
+  const onBlack = needsBlack(target.curve);
+  const others =
+    !known || (onBlack && !own.black) ? greyscalesLike(session, run).map((other) => ({ other, scale: greyScaleOf(session, other) })) : [];
+  const withWhite = others.filter(({ scale }) => measuredWhite(scale) !== undefined);
+  const lender = withWhite.length === 1 ? withWhite[0]! : undefined;
+  const white = known ?? (lender && { from: `read in ${lender.other.id}`, Y: measuredWhite(lender.scale) });
+  if (white?.Y === undefined) {
+    if (withWhite.length > 1) return without('white-ambiguous', { count: withWhite.length });
+    return without('no-white', { where: [run, ...others.map(({ other }) => other)].map(({ id }) => id).join(', ') });
   }
+  const against = described(white);
+  if (!onBlack) return { target, scale: { Lw: white.Y, Lb: 0 }, against };
 
-  const black = own.black ?? borrowed.black;
-  const against: Against = { ...describeTarget(target), whiteLuminance: Lw, whiteFrom };
-  if (!needsBlack(target.curve)) return { target, scale: { Lw, Lb: 0 }, against };
-  if (!black) return without('no-black');
-  const below = black.seen === Seen.Below;
-  const said = below ? `black below ${black.Y} cd/m²` : `black ${Number(black.Y.toPrecision(3))} cd/m²`;
-  const scale = { Lw, Lb: below ? 0 : black.Y };
-  const judged = { target, scale, against: { ...against, black: `${said} (read in ${own.black ? run.id : from})` } };
-  return below ? { ...judged, floorScale: { Lw, Lb: black.Y } } : judged;
+  const withBlack = others.filter(({ scale }) => scale.black);
+  const blackLender = lender?.scale.black ? lender : withBlack.length === 1 ? withBlack[0]! : undefined;
+  const black = own.black ?? blackLender?.scale.black;
+  if (!black) return withBlack.length > 1 ? without('black-ambiguous', { count: withBlack.length }) : without('no-black');
+  const isBelow = black.seen === Seen.Below;
+  const said = isBelow ? `black below ${black.Y} cd/m²` : `black ${Number(black.Y.toPrecision(3))} cd/m²`;
+  const scale = { Lw: white.Y, Lb: isBelow ? 0 : black.Y };
+  const judged = { target, scale, against: { ...against, black: `${said} (read in ${own.black ? run.id : blackLender!.other.id})` } };
+  return isBelow ? { ...judged, floorScale: { Lw: white.Y, Lb: black.Y } } : judged;
 }
 
 /** The other greyscale runs of the same mode and signal. */

@@ -9,6 +9,7 @@ import { whiteOf } from '../colour/whites';
 import type { Block } from '../session/block';
 import type { Session } from '../session/session';
 import type { Curve } from '../session/values';
+import { remembering } from './remember';
 import { type Value, without } from './value';
 
 /** What a run is judged against, before its scale is known. */
@@ -79,10 +80,15 @@ export function greyLuminance({ curve }: Target, signal: number, { Lw, Lb }: Sca
   }
 }
 
-/** XYZ, cd/m², of a colour of these signals. */
-export function colourXyz(target: Target, signal: Vec3, scale: Scale): Vec3 {
+/** `greyLuminance` of one target and scale, for many signals. */
+export type Light = (signal: number) => number;
+
+export const lightOf = (target: Target, scale: Scale, patches: number): Light =>
+  remembering((signal) => greyLuminance(target, signal, scale), 4095, patches);
+
+/** XYZ, cd/m², of a colour of these signals. `light` is that of the same target and scale. */
+export function colourXyz(target: Target, signal: Vec3, scale: Scale, light: Light): Vec3 {
   if (target.curve.kind === 'hlg') return multiply(target.matrices.toXyz, hlgEotf(signal, scale));
-  const light = (v: number) => greyLuminance(target, v, scale);
   return multiply(target.matrices.toXyz, [light(signal[0]), light(signal[1]), light(signal[2])]);
 }
 

@@ -20,22 +20,50 @@ export const without = (code: Reason, args: Message['args'] = {}): { readonly ok
 export const figureOr = (v: number, code: Reason, args: Message['args'] = {}): Value =>
   Number.isFinite(v) ? figure(v) : without(code, args);
 
+/** The absence of a figure that wants more rows than there are; `which` says what kind of rows. */
+export const tooFew = (count: number, which: string) =>
+  without('too-few', { rows: count === 1 ? 'at least one row' : `at least ${count} rows`, which });
+
+/** A figure for each of two things that may be so, from the smaller to the larger; the first is shown. Alike ones are no ends. */
+export function between(value: Value, other: Value): Value {
+  if (!value.ok || !other.ok || value.v === other.v) return value;
+  return { ...value, ends: value.v < other.v ? [value.v, other.v] : [other.v, value.v] };
+}
+
+/**
+ * One figure over another: where either is only a bound the ratio is one too, and where their bounds pull apart nothing is known.
+ * Figures are 0 or more here, as luminances are.
+ */
+export function ratio(over: Extract<Value, { ok: true }>, under: Extract<Value, { ok: true }>): Value | undefined {
+  const swapped = under.bound && (under.bound === 'at-least' ? 'at-most' : 'at-least');
+  if (over.bound && swapped && over.bound !== swapped) return undefined;
+  const bound = over.bound ?? swapped;
+  return { ok: true, v: over.v / under.v, ...(bound ? { bound } : {}) };
+}
+
 /** Why a figure cannot be computed. Each reads after "not computed:" and says what is needed. */
 export const REASONS = {
   'no-target': 'the run has no target (write "target: …" and a target block)',
   'target-incomplete': 'the target {target} does not say its {lacks}',
-  'no-white': 'there is no white to scale by: the target states no luminance and {where} has no white reading',
+  'no-white': 'there is no white to scale by: the target states no luminance, and there is no reading of full white in {where}',
   'white-ambiguous':
     'there is no white to scale by: the target states no luminance, and {count} greyscale runs of this mode and signal could give it',
   'no-black': 'the target curve stands on the black of the display, and there is no black reading',
+  'black-ambiguous':
+    'the target curve stands on the black of the display, and {count} greyscale runs of this mode and signal could give it',
+  'black-zero': 'black reads 0, and nothing can be divided by it: write the floor of the meter, such as <0.003',
   'no-colour': "no row has a colour reading (Y with x and y, X and Z, or u' and v')",
   'no-rows': 'there is no complete row for it',
   'no-row': 'there is no row {key}{neighbours}',
   'row-open': 'row {key} is still to take, or holds nothing that can be read',
+  'row-unseen': 'row {key} lies below the floor or over the range of the meter',
+  'row-colour': 'row {key} has no colour reading',
   'row-zero': 'a row at level 0 has no such figure: black is judged apart',
+  'row-hue': '{hue} is none of {hues}: the row has no target',
+  'row-outside': 'it holds for rows {which} only',
   'key-needed': 'it belongs to a row: write {id}@ and the key of the row',
   'key-surplus': 'it belongs to the whole run and takes no @',
-  'too-few': 'it needs at least {count} rows {which}',
+  'too-few': 'it needs {rows} {which}',
   'far-from-planckian': 'the chromaticity is too far from the Planckian locus for a colour temperature to mean anything',
   'driven-narrower': 'the patches were driven in {driven}, which does not hold {wider}: what the display could show of it was not seen',
   'wrong-curve': 'it holds for {expected} targets only, and the target is {found}',
@@ -43,8 +71,10 @@ export const REASONS = {
   'no-patch': 'it needs the patch {patch}',
   'no-measure': 'a {kind} run has no measure {id}',
   'no-table': 'the run has no column line',
+  'no-columns': 'the run has no column {columns}',
   later: 'the run is kept; its figures are not computed by this version',
   'no-spread': 'the meter does not say its spread',
+  'drift-kept': 'this version reports the drift and leaves the readings as they were taken',
 } as const;
 
 export type Reason = keyof typeof REASONS;

@@ -232,19 +232,23 @@ class LineReader {
     const wide = this.wideColon(at);
     if (wide) return wide;
     if (table) {
-      const names = this.columnNames(at);
       const known = blockSpec(keyword!)!.table!.columns;
-      const knows = names?.some((c) => !c.quoted && Object.hasOwn(known, c.name));
-      if (names && !state.columnsMet(before)) {
-        const header = knows ? undefined : this.indentedHeader(at);
+      const isKnown = (column: ColumnName): boolean => !column.quoted && Object.hasOwn(known, column.name);
+      if (!state.columnsMet(before)) {
+        const names = this.columnNames(at);
+        const header = names?.some(isKnown) ? undefined : this.indentedHeader(at);
         if (header) return header;
-        if (!this.struck) this.after = state.withColumns(this.after);
-        return { kind: 'columns', ...this.base(), columns: names };
-      }
-      if (names && names.length > 1 && names.every((c) => !c.quoted && Object.hasOwn(known, c.name))) {
-        if (this.struck) return { kind: 'columns', ...this.base(), columns: names };
-        this.say('columns-second', [at, this.contentEnd(at)]);
-        return this.plain('other');
+        if (names) {
+          if (!this.struck) this.after = state.withColumns(this.after);
+          return { kind: 'columns', ...this.base(), columns: names };
+        }
+      } else if (Object.hasOwn(known, this.word(at))) {
+        const names = this.columnNames(at);
+        if (names && names.length > 1 && names.every(isKnown)) {
+          if (this.struck) return { kind: 'columns', ...this.base(), columns: names };
+          this.say('columns-second', [at, this.contentEnd(at)]);
+          return this.plain('other');
+        }
       }
       return this.indentedHeader(at) ?? this.tableRow(at);
     }
@@ -255,6 +259,14 @@ class LineReader {
       else this.say('line-unread', [at, this.contentEnd(at)], { expected: 'a property, "name: value"' });
     }
     return this.plain('other');
+  }
+
+  /** The word at `at`, up to a blank or a bracket. */
+  private word(at: number): string {
+    const { text } = this;
+    let end = at;
+    while (end < text.length && !isBlank(text.charCodeAt(end)) && text[end] !== '[') end++;
+    return text.slice(at, end);
   }
 
   private indentedHeader(at: number): Line | undefined {
@@ -271,11 +283,14 @@ class LineReader {
 
   /** The offset of the colon that ends a property's name, or -1 when the line is none. */
   private propertyColon(at: number): number {
-    return this.nameColon(at, (colon) => this.text.charCodeAt(colon) === COLON && endsName(this.text, colon));
+    return this.nameColon(at, COLON);
   }
 
-  private nameColon(at: number, ends: (offset: number) => boolean): number {
+  private nameColon(at: number, mark: typeof COLON | typeof WIDE_COLON): number {
     const { text } = this;
+    // Most lines of a run have none.
+    if (!text.includes(mark === COLON ? ':' : '：', at)) return -1;
+    const ends = (i: number): boolean => text.charCodeAt(i) === mark && (mark === WIDE_COLON || endsName(text, i));
     if (text.charCodeAt(at) === QUOTE) {
       const close = stringEnd(text, at, text.length);
       const colon = close < 0 ? text.length : skipBlanks(text, close);
@@ -293,7 +308,7 @@ class LineReader {
 
   private wideColon(at: number): Line | undefined {
     const { text } = this;
-    const wide = this.nameColon(at, (offset) => text.charCodeAt(offset) === WIDE_COLON);
+    const wide = this.nameColon(at, WIDE_COLON);
     if (wide < 0) return undefined;
     const gap = endsName(text, wide) ? ':' : ': ';
     const name = text.slice(at, endBeforeBlanks(text, at, wide));

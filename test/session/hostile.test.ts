@@ -9,7 +9,7 @@ const N = 100_000;
 const RUN = 'nitbook 1\ngreyscale g\n    level Y x y\n    ';
 const MODE = 'nitbook 1\nmode m\n  ';
 const many = (n: number, line: (i: number) => string): string => `nitbook 1\n${Array.from({ length: n }, (_, i) => line(i)).join('\n')}`;
-const fill = (unit: string): string => unit.repeat(N / unit.length);
+const fill = (unit: string): string => unit.repeat((unit.length === 1 ? N : N / 3) / unit.length);
 
 /** The lines that can be made of each unit, by name. */
 const inLines = (units: readonly string[], lines: (unit: string) => Readonly<Record<string, string>>): Record<string, () => string> =>
@@ -71,23 +71,23 @@ const SHAPES: Readonly<Record<string, () => string>> = {
   'carriage returns': () => fill('\r'),
   'a line of one letter': () => fill('a'),
   'a line of one digit': () => `${RUN}${fill('9')}`,
-  'each block from the one above': () => many(5000, (i) => `mode m${i} from m${i - 1}\n  a: ${i}`),
-  'each block from the one below': () => many(5000, (i) => `mode m${i} from m${i + 1}`),
-  'all blocks in one circle': () => many(5000, (i) => `mode m${i} from m${(i + 1) % 5000}`),
-  'one id for all blocks': () => many(10_000, () => 'mode m'),
-  'many displays': () => many(10_000, (i) => `display d${i}`),
-  'blocks without ids': () => many(10_000, () => 'mode'),
+  'each block from the one above': () => many(3000, (i) => `mode m${i} from m${i - 1}\n  a: ${i}`),
+  'each block from the one below': () => many(3000, (i) => `mode m${i} from m${i + 1}`),
+  'all blocks in one circle': () => many(3000, (i) => `mode m${i} from m${(i + 1) % 3000}`),
+  'one id for all blocks': () => many(4000, () => 'mode m'),
+  'many displays': () => many(4000, (i) => `display d${i}`),
+  'blocks without ids': () => many(4000, () => 'mode'),
   'references to nothing': () => many(3000, (i) => `mode m${i}\ngreyscale g${i} like q${i}\n  mode: n${i}\n  target: t${i}`),
   'runs that say nothing of many': () => many(3000, (i) => `mode m${i}\ntarget t${i}\nmeter p${i}\nsignal s${i}\ngreyscale g${i}`),
-  'one property again and again': () => MODE + Array.from({ length: 10_000 }, (_, i) => `a: ${i}`).join('\n  '),
-  'settings of many names': () => MODE + Array.from({ length: 10_000 }, (_, i) => `a${i}: ?`).join('\n  '),
-  'rows with something to say each': () => RUN + Array.from({ length: 10_000 }, (_, i) => `${i},5 < 3 "a`).join('\n    '),
-  'rows without columns': () => `nitbook 1\ngreyscale g\n${many(10_000, (i) => `    ${i} 5`)}`,
-  'many columns over many short rows': () => `nitbook 1\ntuning t\n    Y ${fill('"a" ')}\n${'    1 2\n'.repeat(10_000)}`,
+  'one property again and again': () => MODE + Array.from({ length: 4000 }, (_, i) => `a: ${i}`).join('\n  '),
+  'settings of many names': () => MODE + Array.from({ length: 4000 }, (_, i) => `a${i}: ?`).join('\n  '),
+  'rows with something to say each': () => RUN + Array.from({ length: 4000 }, (_, i) => `${i},5 < 3 "a`).join('\n    '),
+  'rows without columns': () => `nitbook 1\ngreyscale g\n${many(4000, (i) => `    ${i} 5`)}`,
+  'many columns over many short rows': () => `nitbook 1\ntuning t\n    Y ${fill('"a" ')}\n${'    1 2\n'.repeat(4000)}`,
   'many columns of their own names': () =>
-    `nitbook 1\nspectrum s\n    nm ${Array.from({ length: 10_000 }, (_, i) => `c${i}`).join(' ')}\n    500 ${fill('0,3 ')}`,
-  'merges in merges': () => many(10_000, (i) => (i % 3 ? '<<<<<<<' : '>>>>>>>')),
-  'heads in the wrong place': () => many(10_000, (i) => `  mode m${i}`),
+    `nitbook 1\nspectrum s\n    nm ${Array.from({ length: 4000 }, (_, i) => `c${i}`).join(' ')}\n    500 ${fill('0,3 ')}`,
+  'merges in merges': () => many(4000, (i) => (i % 3 ? '<<<<<<<' : '>>>>>>>')),
+  'heads in the wrong place': () => many(4000, (i) => `  mode m${i}`),
 };
 
 describe('hostile shapes take their time by their length alone', () => {

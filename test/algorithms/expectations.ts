@@ -1,0 +1,17 @@
+import { expect } from 'vitest';
+import type { Refusal, Result } from '../../src/algorithms/result';
+
+/** The value, or a failure that says why there is none. */
+export function valueOf<T>(result: Result<T>): T {
+  if (!result.ok) throw new Error(`refused: ${result.why.code} ${JSON.stringify(result.why.args)}`);
+  return result.v;
+}
+
+export function expectRefused(result: Result<unknown>, code: Refusal, args: Readonly<Record<string, string | number>> = {}): void {
+  expect(result).toMatchObject({ ok: false, why: { code, args } });
+}
+
+/** Normal numbers from uniform ones (Box & Muller 1958): the same noise on every run. */
+export function normal(next: () => number): () => number {
+  return () => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
+}

@@ -2,14 +2,14 @@ import * as vscode from 'vscode';
 import { type Config, NO_CONFIG, readConfig } from '../config/config';
 import { MEASURE_IDS } from '../measure/specs';
 import type { Finding } from '../text/finding';
-import { diagnosticsOf } from './translate';
+import { diagnosticsOf, placesIn } from './translate';
 import { Turns } from './turns';
 
 const FILE = 'nitbook.jsonc';
 const SETTLE_MS = 150;
 const measures: ReadonlySet<string> = new Set(MEASURE_IDS);
 
-/** `nitbook.jsonc` as it stands in its editor, else in its folder. */
+/** `nitbook.jsonc` as it is being typed, else as it stands in its folder. */
 export interface ConfigFile {
   readonly uri: vscode.Uri;
   readonly config: Config;
@@ -44,9 +44,7 @@ export class Configurations {
       watcher.onDidDelete(() => changed(SETTLE_MS)),
       vscode.workspace.onDidOpenTextDocument((document) => whenConfig(document)),
       vscode.workspace.onDidCloseTextDocument((document) => whenConfig(document)),
-      vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
-        if (contentChanges.length > 0) whenConfig(document, SETTLE_MS);
-      }),
+      vscode.workspace.onDidChangeTextDocument(({ document }) => whenConfig(document, SETTLE_MS)),
       vscode.workspace.onDidChangeWorkspaceFolders(() => changed(0)),
     ];
     this.showOpen();
@@ -97,18 +95,16 @@ export class Configurations {
     const asOf = this.nearest;
     const uri = vscode.Uri.joinPath(folder, FILE);
     const open = vscode.workspace.textDocuments.find((document) => document.uri.toString() === uri.toString());
-    const text = open?.getText() ?? (await textOf(uri));
+    // Only then: a document stays open for a while after its editor is closed, and even after its file is gone.
+    const text = open?.isDirty ? open.getText() : await textOf(uri);
     if (text === undefined) {
       const parent = vscode.Uri.joinPath(folder, '..');
       return parent.path === folder.path ? undefined : this.upwards(parent);
     }
     const { config, findings } = readConfig(text, { measures });
-    if (asOf === this.nearest) {
-      const document = open ?? (findings.length > 0 ? await vscode.workspace.openTextDocument(uri) : undefined);
-      // Mistakes of JSON itself are underlined by the editor's own JSON support where the file is open.
-      const shown = open ? findings.filter(({ code }) => code !== 'config-syntax') : findings;
-      if (document && asOf === this.nearest) this.collection.set(uri, diagnosticsOf(document, shown));
-    }
+    // Mistakes of JSON itself are underlined by the editor's own JSON support where the file is open.
+    const shown = open ? findings.filter(({ code }) => code !== 'config-syntax') : findings;
+    if (asOf === this.nearest) this.collection.set(uri, diagnosticsOf(open ?? placesIn(text), shown));
     return { uri, config, findings };
   }
 }

@@ -58,9 +58,10 @@ export class Diagnostics {
   private follow({ document, change }: SessionEvent): void {
     const state = this.state(document);
     const key = document.uri.toString();
-    // Undone and redone lines stood there before: nobody is in the midst of typing them.
-    state.typed = change && change.reason === undefined ? linesWritten(change.contentChanges) : NONE;
-    this.pauses.take(key, change ? Math.min(IDLE_MS / 2, PAUSE_MS + 4 * state.took) : 0, () => void this.show(document));
+    state.typed = change ? begun(change) : NONE;
+    // At once where nothing is half typed, so that it is known what was said before the next line begins.
+    const pause = state.typed.size > 0 ? Math.min(IDLE_MS / 2, PAUSE_MS + 4 * state.took) : 0;
+    this.pauses.take(key, pause, () => void this.show(document));
     if (state.typed.size > 0) this.rests.take(key, IDLE_MS, () => this.settle(document));
     else this.rests.drop(key);
   }
@@ -110,6 +111,13 @@ export class Diagnostics {
     this.states.delete(key);
     this.collection.delete(uri);
   }
+}
+
+/** The lines that a change has begun or gone on with. Undone and redone ones stood there before: nobody is in the midst of typing them. */
+function begun({ document, contentChanges, reason }: vscode.TextDocumentChangeEvent): ReadonlySet<number> {
+  if (reason !== undefined) return NONE;
+  const lines = [...linesWritten(contentChanges)];
+  return new Set(lines.filter((line) => line < document.lineCount && !document.lineAt(line).isEmptyOrWhitespace));
 }
 
 /** Of the lines written on, those that a cursor is on. */

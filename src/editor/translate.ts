@@ -11,13 +11,23 @@ const severities: Readonly<Record<Severity, vscode.DiagnosticSeverity>> = {
   info: vscode.DiagnosticSeverity.Information,
 };
 
-export const rangeOf = (document: vscode.TextDocument, span: Span): vscode.Range =>
-  new vscode.Range(document.positionAt(span[0]), document.positionAt(span[1]));
+/** What can say where an offset stands: a document, or the text of one that is not open. */
+export type Places = Pick<vscode.TextDocument, 'positionAt'>;
+
+export const placesIn = (text: string): Places => ({
+  positionAt(offset) {
+    const lines = text.slice(0, offset).split(/\r\n?|\n/);
+    return new vscode.Position(lines.length - 1, lines[lines.length - 1]!.length);
+  },
+});
+
+export const rangeOf = (places: Places, span: Span): vscode.Range =>
+  new vscode.Range(places.positionAt(span[0]), places.positionAt(span[1]));
 
 /** Findings of the very text that the document holds. */
-export const diagnosticsOf = (document: vscode.TextDocument, findings: readonly Finding[]): vscode.Diagnostic[] =>
+export const diagnosticsOf = (places: Places, findings: readonly Finding[]): vscode.Diagnostic[] =>
   findings.map((finding) => {
-    const diagnostic = new vscode.Diagnostic(rangeOf(document, finding.span), sentence(finding), severities[finding.severity]);
+    const diagnostic = new vscode.Diagnostic(rangeOf(places, finding.span), sentence(finding), severities[finding.severity]);
     diagnostic.code = finding.code;
     diagnostic.source = SOURCE;
     return diagnostic;

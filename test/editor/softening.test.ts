@@ -9,6 +9,11 @@ const head = `nitbook 1
 session 2026-03-14
 meter probe
   spread: 0.0004 xy, 0.5 %
+target dark
+  space: bt709
+  curve: power 2.4
+  white: d65
+  luminance: 120 cd/m2
 display aurora
   firmware: 1
 greyscale faint

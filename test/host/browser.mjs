@@ -37,7 +37,7 @@ export class Workbench {
 
   /** Opens `folder` in a page of its own. `prepare` sees the page before it loads. */
   static async open(browser, host, { folder, width = 1400, height = 900, prepare, waitFor = '.explorer-folders-view .monaco-list-row' }) {
-    const context = await browser.newContext({ viewport: { width, height } });
+    const context = await browser.newContext({ viewport: { width, height }, permissions: ['clipboard-read', 'clipboard-write'] });
     context.setDefaultTimeout(20_000);
     const page = await context.newPage();
     const workbench = new Workbench(page, host);

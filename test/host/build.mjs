@@ -20,7 +20,7 @@ export function checkTypes() {
 }
 
 export function buildExtension() {
-  run('esbuild.mjs');
+  run('esbuild.mjs', 'extension', 'web');
 }
 
 /** Packages what buildExtension built; returns the package's path. */
@@ -28,7 +28,15 @@ export function packageExtension() {
   const folder = join(root, '.cache/host');
   mkdirSync(folder, { recursive: true });
   const file = join(folder, 'nitbook.vsix');
-  run(join(root, 'node_modules/@vscode/vsce/vsce'), 'package', '--no-dependencies', '--allow-missing-repository', '--out', file);
+  run(
+    join(root, 'node_modules/@vscode/vsce/vsce'),
+    'package',
+    '--no-dependencies',
+    '--allow-missing-repository',
+    '--no-rewrite-relative-links',
+    '--out',
+    file,
+  );
   return file;
 }
 

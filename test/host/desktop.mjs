@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { runTests } from '@vscode/test-electron';
 import { buildExtension, bundleSuite, suite } from './build.mjs';
 import { cache, root } from './setup.mjs';
-import { fixtures, scratchCopy } from './workbench.mjs';
+import { scratchWorkspace } from './workbench.mjs';
 
 buildExtension();
 await bundleSuite();
@@ -16,7 +16,7 @@ try {
     extensionDevelopmentPath: root,
     extensionTestsPath: join(suite, 'index.cjs'),
     launchArgs: [
-      scratchCopy(fixtures),
+      scratchWorkspace(),
       `--user-data-dir=${profile}/data`,
       `--extensions-dir=${profile}/extensions`,
       '--disable-extensions',

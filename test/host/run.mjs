@@ -7,7 +7,7 @@ import { buildExtension, bundleSuite, checkTypes, packageExtension, suite } from
 import { runInHost } from './inhost.mjs';
 import { root, setup } from './setup.mjs';
 import { stage } from './stage.mjs';
-import { fixtures, scratchCopy, startHost } from './workbench.mjs';
+import { scratchWorkspace, startHost } from './workbench.mjs';
 
 const total = { passed: 0, failed: 0 };
 
@@ -68,7 +68,7 @@ async function driven(browser, host) {
 
 async function inHost(browser, host, kind) {
   const extension = host.unpacked('nitbook.nitbook');
-  const counts = await runInHost(browser, host, { kind, folder: scratchCopy(fixtures), extension, suite });
+  const counts = await runInHost(browser, host, { kind, folder: scratchWorkspace(), extension, suite });
   total.passed += counts.passed;
   total.failed += counts.failed;
 }

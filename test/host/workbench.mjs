@@ -3,12 +3,13 @@ import { spawn, spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
-import { basename, join } from 'node:path';
+import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { paths, root } from './setup.mjs';
 
-/** The workspace that the suites open; only ever as a scratchCopy. */
-export const fixtures = join(root, 'test/host/workspace');
+/** The workspace that the suites open, with the examples beside it; only ever as a throw-away copy. */
+const fixtures = join(root, 'test/host/workspace');
+export const examples = join(root, 'examples');
 
 const quiet = {
   'workbench.startupEditor': 'none',
@@ -45,13 +46,21 @@ function freePort() {
   });
 }
 
-/** Copies a folder to a throw-away place, so that no test can change the original. */
-export function scratchCopy(folder) {
+/** A folder of this name in a throw-away place. */
+function scratchFolder(name) {
   const scratch = mkdtempSync(join(tmpdir(), 'nitbook-files-'));
   process.once('exit', () => rmSync(scratch, { recursive: true, force: true }));
-  const copy = join(scratch, basename(folder));
-  cpSync(folder, copy, { recursive: true });
-  return copy;
+  const folder = join(scratch, name);
+  mkdirSync(folder);
+  return folder;
+}
+
+/** A throw-away copy of the workspace and the examples, so that no test can change the originals. */
+export function scratchWorkspace() {
+  const folder = scratchFolder('workspace');
+  cpSync(fixtures, folder, { recursive: true });
+  for (const name of readdirSync(examples)) if (name.endsWith('.nitbook')) cpSync(join(examples, name), join(folder, name));
+  return folder;
 }
 
 /**

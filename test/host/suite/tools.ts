@@ -1,11 +1,16 @@
+import { assert } from 'chai';
 import * as vscode from 'vscode';
+import { type Config, NO_CONFIG } from '../../../src/config/config';
+import { type Analysis, analyse } from '../../../src/project/analysis';
+import { SessionText } from '../../../src/session/sessionText';
+import { type Finding, sentence } from '../../../src/text/finding';
 
 export const extensionId = 'nitbook.nitbook';
 
 /** The host that this very code runs in: a worker of the browser, or a process of Node. */
 export const hostKind: 'web' | 'node' = 'WorkerGlobalScope' in globalThis ? 'web' : 'node';
 
-const sleep = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
+export const sleep = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
 
 /** Tries until `test` gives something truthy, which it returns; the host is asynchronous in nearly everything. */
 export async function until<T>(what: string, test: () => T | Thenable<T>, ms = 10_000): Promise<NonNullable<T>> {
@@ -31,6 +36,41 @@ export async function openFile(path: string): Promise<vscode.TextEditor> {
 /** An unsaved session of this text in an editor. */
 export async function openText(content: string, language = 'nitbook'): Promise<vscode.TextEditor> {
   return vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ content, language }));
+}
+
+/** What the core says of a document as it stands: the measure of all that the editor shows. */
+export const analysisOf = (document: vscode.TextDocument, config: Config = NO_CONFIG): Analysis =>
+  analyse(SessionText.read(document.getText()), config);
+
+const severityNames = ['error', 'warning', 'info', 'hint'];
+
+/** One finding in a line: where it stands (counted from 1), how grave it is, its code and its sentence. */
+export const written = ({ range: { start, end }, severity, code, message }: vscode.Diagnostic): string =>
+  `${start.line + 1}:${start.character + 1}-${end.line + 1}:${end.character + 1} ${severityNames[severity]} ${String(code)} ${message}`;
+
+/** The same of what the core finds in a text. Places are counted here anew, so that the extension's own count is tested. */
+export function expectedIn(text: string, findings: readonly Finding[]): string[] {
+  const place = (offset: number) => {
+    const lines = text.slice(0, offset).split(/\r\n|\n/);
+    return `${lines.length}:${lines[lines.length - 1]!.length + 1}`;
+  };
+  return findings.map((f) => `${place(f.span[0])}-${place(f.span[1])} ${f.severity} ${f.code} ${sentence(f)}`).sort();
+}
+
+/** Waits until the findings shown of a document are just those of the core, with nothing softened. */
+export async function showsAll(document: vscode.TextDocument, config: Config = NO_CONFIG, ms = 10_000): Promise<void> {
+  let shown: string[] = [];
+  let expected: string[] = [];
+  const same = until(
+    'the findings of the core',
+    () => {
+      shown = vscode.languages.getDiagnostics(document.uri).map(written).sort();
+      expected = expectedIn(document.getText(), analysisOf(document, config).findings);
+      return JSON.stringify(shown) === JSON.stringify(expected);
+    },
+    ms,
+  );
+  await same.catch(() => assert.deepEqual(shown, expected));
 }
 
 /** The place of `marker` in a document; it has to stand there once. */

@@ -1,0 +1,50 @@
+import { assert } from 'chai';
+import * as vscode from 'vscode';
+import { summaryMarkdown } from '../../../src/report/markdown';
+import { analysisOf, openFile, openText, until } from './tools';
+
+const summaryOf = (session: vscode.TextDocument) =>
+  vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'nitbook-summary' && uri.query === session.uri.toString());
+
+const expected = (session: vscode.TextDocument) => summaryMarkdown(analysisOf(session), session.uri.path.replace(/^.*\//, ''));
+
+describe('The summary', () => {
+  it('opens beside its session as Markdown, and follows it', async () => {
+    const editor = await openFile('aurora-55.nitbook');
+    const { document } = editor;
+    await vscode.commands.executeCommand('nitbook.summarise');
+    const summary = await until('the summary', () => summaryOf(document));
+    assert.equal(summary.languageId, 'markdown');
+    assert.equal(summary.getText(), expected(document));
+    const { all } = vscode.window.tabGroups;
+    assert.equal(all.length, 2);
+    assert.match(all[1]!.activeTab!.label, /aurora-55 summary\.md/);
+
+    const before = summary.getText();
+    const title = /title: .*/.exec(document.getText())!;
+    const at = new vscode.Range(document.positionAt(title.index), document.positionAt(title.index + title[0].length));
+    await editor.edit((edit) => edit.replace(at, 'title: Another day'));
+    await until('the new title', () => summary.getText() !== before && summary.getText() === expected(document));
+    assert.match(summary.getText(), /^# Another day\n/);
+  });
+
+  it('is made of a session that was never saved', async () => {
+    const { document } = await openText('nitbook 1\nsession 2026-03-14\n  title: New\n');
+    await vscode.commands.executeCommand('nitbook.summarise');
+    const summary = await until('the summary', () => summaryOf(document));
+    assert.equal(summary.getText(), expected(document));
+  });
+
+  it('can be copied', async () => {
+    const { document } = await openFile('aurora-55.nitbook');
+    await vscode.commands.executeCommand('nitbook.copySummary');
+    assert.equal(await vscode.env.clipboard.readText(), expected(document));
+  });
+
+  it('of another session is asked for by its address', async () => {
+    const { document } = await openFile('meadow-65.nitbook');
+    await openFile('aurora-55.nitbook');
+    await vscode.commands.executeCommand('nitbook.copySummary', document.uri);
+    assert.equal(await vscode.env.clipboard.readText(), expected(document));
+  });
+});

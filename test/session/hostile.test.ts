@@ -9,7 +9,7 @@ const N = 100_000;
 const RUN = 'nitbook 1\ngreyscale g\n    level Y x y\n    ';
 const MODE = 'nitbook 1\nmode m\n  ';
 const many = (n: number, line: (i: number) => string): string => `nitbook 1\n${Array.from({ length: n }, (_, i) => line(i)).join('\n')}`;
-const fill = (unit: string): string => unit.repeat((unit.length === 1 ? N : N / 3) / unit.length);
+const fill = (unit: string, length = N / 4): string => unit.repeat(length / unit.length);
 
 /** The lines that can be made of each unit, by name. */
 const inLines = (units: readonly string[], lines: (unit: string) => Readonly<Record<string, string>>): Record<string, () => string> =>
@@ -20,8 +20,8 @@ const inLines = (units: readonly string[], lines: (unit: string) => Readonly<Rec
 /** Shapes that a loop in a loop would take minutes for; each is read, said, laid out and read again after a change. */
 const SHAPES: Readonly<Record<string, () => string>> = {
   ...inLines(['"', '#', ':', '|', '\t', '~', '<', '-', '[', ']', '\\', '：', '= ', '"a'], (unit) => ({
-    row: `${RUN}30 ${fill(unit)}`,
-    'first line': fill(unit),
+    row: `${RUN}30 ${fill(unit, N)}`,
+    'first line': fill(unit, N),
     property: `${MODE}a: ${fill(unit)}`,
     name: `${MODE}a ${fill(unit)}`,
     head: `nitbook 1\nmode m ${fill(unit)}`,
@@ -67,10 +67,10 @@ const SHAPES: Readonly<Record<string, () => string>> = {
           .join('\n'),
     ]),
   ),
-  'line ends': () => fill('\n'),
-  'carriage returns': () => fill('\r'),
-  'a line of one letter': () => fill('a'),
-  'a line of one digit': () => `${RUN}${fill('9')}`,
+  'line ends': () => fill('\n', N),
+  'carriage returns': () => fill('\r', N),
+  'a line of one letter': () => fill('a', N),
+  'a line of one digit': () => `${RUN}${fill('9', N)}`,
   'each block from the one above': () => many(3000, (i) => `mode m${i} from m${i - 1}\n  a: ${i}`),
   'each block from the one below': () => many(3000, (i) => `mode m${i} from m${i + 1}`),
   'all blocks in one circle': () => many(3000, (i) => `mode m${i} from m${(i + 1) % 3000}`),

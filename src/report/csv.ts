@@ -22,9 +22,11 @@ export const CSV_COLUMNS = [
   'why',
 ] as const;
 
-/** One figure a line, those of rows too, as RFC 4180 has it: lines end in CR LF. */
+/** One figure a line, those of rows too, as RFC 4180 has it: lines end in CR LF. A run without figures has one line that says why. */
 export function summaryCsv(analysis: Analysis, fileName: string): string {
-  const lines = summarise(analysis).runs.flatMap((run) => figuresOf(analysis, run).map((figure) => line(fileName, run, figure)));
+  const lines = summarise(analysis).runs.flatMap((run) =>
+    run.why === undefined ? figuresOf(analysis, run).map((figure) => line(fileName, run, figure)) : [lineWithout(fileName, run, run.why)],
+  );
   return [CSV_COLUMNS.join(','), ...lines].map((each) => `${each}\r\n`).join('');
 }
 
@@ -43,6 +45,12 @@ function line(fileName: string, run: RunSummary, figure: Figure): string {
   return [...names, ...known, text(run.against), ...end, text(why ?? '')].join(',');
 }
 
+/** A run that has no figures still has its line, and says why. */
+function lineWithout(fileName: string, { id, kind, against }: RunSummary, why: string): string {
+  const cells: { readonly [column in (typeof CSV_COLUMNS)[number]]?: string } = { file: fileName, run: id, kind, against, why };
+  return CSV_COLUMNS.map((column) => text(cells[column] ?? '')).join(',');
+}
+
 const range = (bound: PlainBound): number | string | null =>
   bound === null || typeof bound === 'number' ? bound : `${bound[0]}..${bound[1]}`;
 
@@ -55,6 +63,6 @@ const NUMBER = /^[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
  * A text that others wrote. Spreadsheets run what begins like a formula, in quotes or not: an apostrophe in front makes it text there
  * (OWASP, CSV Injection). A key that is a number stays one.
  */
-export const text = (cell: string): string => quotedCell(/^[=+\-@\t\r]/.test(cell) && !NUMBER.test(cell) ? `'${cell}` : cell);
+const text = (cell: string): string => quotedCell(/^[=+\-@\t\r]/.test(cell) && !NUMBER.test(cell) ? `'${cell}` : cell);
 
 const quotedCell = (cell: string): string => (/[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);

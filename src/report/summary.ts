@@ -147,9 +147,9 @@ function figures(analysis: Analysis, result: RunResult): Figure[] {
 /** The keys of rows that some limit names, by measure: those of the session, the folder and the defaults. */
 function limitedRows({ session, config }: Analysis, kind: string): ReadonlyMap<string, readonly (readonly string[])[]> {
   const names = new Set([
+    ...Object.keys(ROW_LIMITS),
     ...session.all('limits').flatMap((block) => [...session.properties(block).keys()]),
     ...config.limits.keys(),
-    ...Object.keys(ROW_LIMITS),
   ]);
   const found = new Map<string, string[][]>();
   let count = 0;

@@ -12,12 +12,17 @@ export interface PlantedFault {
   /** Line (from 1) and its text, once all faults are in. */
   readonly line: number;
   readonly text: string;
+  /** What the finding underlines, and where it starts (from 1). */
+  readonly column: number;
+  readonly underlined: string;
 }
 
 /** One step of spoiling the session: in the block `block`, on the one line whose first words are `at`. */
 interface Plant {
   readonly code: string;
   readonly what: string;
+  /** What is underlined, on the line where it shows. */
+  readonly under: RegExp;
   readonly block: string;
   readonly at: string;
   /** The line as mistyped. */
@@ -58,18 +63,34 @@ const shifted = (places: number) => (old: string) => {
 };
 
 const plants: readonly Plant[] = [
-  { code: 'firmware-missing', what: 'the display states no firmware', block: 'aurora', at: 'display', drop: 'firmware' },
+  {
+    code: 'firmware-missing',
+    what: 'the display states no firmware',
+    under: /display aurora/,
+    block: 'aurora',
+    at: 'display',
+    drop: 'firmware',
+  },
   {
     code: 'meter-check-old',
     what: 'the meter was checked more than a year before the session',
+    under: /2024-11-02/,
     block: 'old-probe',
     at: 'checked',
     mistype: replace('2025', '2024'),
   },
-  { code: 'minus-sign', what: 'U+2212 in a setting', block: 'cinema-tuned', at: 'White / Gain blue', mistype: replace('-', '\u2212') },
+  {
+    code: 'minus-sign',
+    what: 'U+2212 in a setting',
+    under: /\u2212/,
+    block: 'cinema-tuned',
+    at: 'White / Gain blue',
+    mistype: replace('-', '\u2212'),
+  },
   {
     code: 'target-mismatch',
     what: 'gamma 2.2 chosen, the run is held against power 2.4',
+    under: /greyscale gamma/,
     block: 'cinema-22',
     at: 'Picture / Gamma',
     mistype: replace('2.4', '2.2'),
@@ -78,51 +99,112 @@ const plants: readonly Plant[] = [
   {
     code: 'automatic-on',
     what: 'dynamic contrast is on',
+    under: /dynamic contrast/,
     block: 'cinema-lively',
     at: '.automatic',
     mistype: replace('contrast off', 'contrast on'),
   },
 
-  { code: 'decimal-slip', what: 'luminance ten times too high', block: 'slip-up', at: '30', mistype: cell(1, shifted(1)) },
-  { code: 'decimal-slip', what: 'luminance ten times too low', block: 'slip-down', at: '60', mistype: cell(1, shifted(-1)) },
+  { code: 'decimal-slip', what: 'luminance ten times too high', under: /67\.6/, block: 'slip-up', at: '30', mistype: cell(1, shifted(1)) },
+  {
+    code: 'decimal-slip',
+    what: 'luminance ten times too low',
+    under: /3\.56/,
+    block: 'slip-down',
+    at: '60',
+    mistype: cell(1, shifted(-1)),
+  },
 
-  { code: 'sign-apart', what: 'a blank after <', block: 'typing', at: '0', mistype: replace('<', '< ') },
-  { code: 'percent-in-cell', what: 'per cent sign in the level cell', block: 'typing', at: '10', mistype: replace('    10', '   10%') },
-  { code: 'decimal-comma', what: 'decimal comma in x', block: 'typing', at: '20', mistype: cell(2, (x) => x.replace('.', ',')) },
-  { code: 'cell-surplus', what: 'one cell too many', block: 'typing', at: '50', mistype: (line) => `${line}   0.3251` },
+  { code: 'sign-apart', what: 'a blank after <', under: /< \S+/, block: 'typing', at: '0', mistype: replace('<', '< ') },
+  {
+    code: 'percent-in-cell',
+    what: 'per cent sign in the level cell',
+    under: /10%/,
+    block: 'typing',
+    at: '10',
+    mistype: replace('    10', '   10%'),
+  },
+  {
+    code: 'decimal-comma',
+    what: 'decimal comma in x',
+    under: /0,\d+/,
+    block: 'typing',
+    at: '20',
+    mistype: cell(2, (x) => x.replace('.', ',')),
+  },
+  { code: 'cell-surplus', what: 'one cell too many', under: /\S+$/, block: 'typing', at: '50', mistype: (line) => `${line}   0.3251` },
   {
     code: 'cell-empty',
     what: 'two adjacent tabs, x is missing',
+    under: /\t\t/,
     block: 'typing',
     at: '70',
     mistype: replace(/ {2,}(\S+) {2,}(\S+) {2,}(\S+)$/, '\t$1\t\t$3'),
   },
 
-  { code: 'xy-swapped', what: 'x and y of a grey exchanged', block: 'tints', at: '40', mistype: swapped },
-  { code: 'xy-sum', what: 'x + y above 1', block: 'tints', at: '50', mistype: cell(2, replace(/0\.3/, '0.8')) },
+  { code: 'xy-swapped', what: 'x and y of a grey exchanged', under: /0\.\d{4} +0\.\d{4}/, block: 'tints', at: '40', mistype: swapped },
+  {
+    code: 'xy-sum',
+    what: 'x + y above 1',
+    under: /0\.\d{4} +0\.\d{4}/,
+    block: 'tints',
+    at: '50',
+    mistype: cell(2, replace(/0\.3/, '0.8')),
+  },
   {
     code: 'outside-locus',
     what: 'x mistyped, no light has this colour',
+    under: /0\.\d{4} +0\.\d{4}/,
     block: 'tints',
     at: '60',
     mistype: cell(2, replace(/0\.3/, '0.0')),
   },
-  { code: 'xy-range', what: 'y is 0', block: 'tints', at: '70', mistype: cell(3, () => '0') },
-  { code: 'xy-swapped', what: 'x and y of a colour exchanged', block: 'sat', at: 'green   75', mistype: swapped },
+  { code: 'xy-range', what: 'y is 0', under: /0$/, block: 'tints', at: '70', mistype: cell(3, () => '0') },
+  {
+    code: 'xy-swapped',
+    what: 'x and y of a colour exchanged',
+    under: /0\.\d{4} +0\.\d{4}/,
+    block: 'sat',
+    at: 'green   75',
+    mistype: swapped,
+  },
 
-  { code: 'reading-negative', what: 'negative luminance', block: 'negative', at: '0', mistype: cell(1, () => '-0.0004') },
+  {
+    code: 'reading-negative',
+    what: 'negative luminance',
+    under: /-0\.0004/,
+    block: 'negative',
+    at: '0',
+    mistype: cell(1, () => '-0.0004'),
+  },
   {
     code: 'readings-to-take',
     what: 'a reading left open',
+    under: /\?/,
     block: 'negative',
     at: '40',
     mistype: replace(/\d+\.\d+ +0\.\d+ +0\.\d+$/, '?         ?        ?'),
   },
-  { code: 'below-floor', what: 'a number below the floor of the meter', block: 'faint', at: '0', mistype: cell(1, () => '0.0021') },
-  { code: 'luminance-falls', what: 'darker than the level below it', block: 'falling', at: '60', mistype: cell(1, replace(/^3/, '1')) },
+  {
+    code: 'below-floor',
+    what: 'a number below the floor of the meter',
+    under: /0\.0021/,
+    block: 'faint',
+    at: '0',
+    mistype: cell(1, () => '0.0021'),
+  },
+  {
+    code: 'luminance-falls',
+    what: 'darker than the level below it',
+    under: /15\.37/,
+    block: 'falling',
+    at: '60',
+    mistype: cell(1, replace(/^3/, '1')),
+  },
   {
     code: 'repeats-disagree',
     what: 'the second reading of 50 % is some 9 % lower',
+    under: /20\.80/,
     block: 'repeated',
     at: '50',
     mistype: cell(1, (Y) => (Number(Y) * 0.91).toPrecision(4)),
@@ -130,27 +212,37 @@ const plants: readonly Plant[] = [
   {
     code: 'white-drift',
     what: 'white at the end some 5 % below white at the start',
+    under: /114\.5/,
     block: 'drifting',
     at: '100',
     mistype: cell(1, (Y) => (Number(Y) * 0.95).toPrecision(4)),
   },
 
-  { code: 'property-unknown', what: 'a property no run has', block: 'shape', at: 'mode', add: '  averaging: 3' },
-  { code: 'colon-wide', what: 'full-width colon after a property', block: 'shape', at: 'settle', mistype: replace(': ', '\uff1a ') },
-  { code: 'not-indented', what: 'a row at column 0', block: 'shape', at: '40', mistype: replace(/^ +/, '') },
-  { code: 'column-unknown', what: 'a column no run has', block: 'column', at: 'level', builtIn: true },
+  { code: 'property-unknown', what: 'a property no run has', under: /averaging/, block: 'shape', at: 'mode', add: '  averaging: 3' },
+  {
+    code: 'colon-wide',
+    what: 'full-width colon after a property',
+    under: /\uff1a/,
+    block: 'shape',
+    at: 'settle',
+    mistype: replace(': ', '\uff1a '),
+  },
+  { code: 'not-indented', what: 'a row at column 0', under: /^40/, block: 'shape', at: '40', mistype: replace(/^ +/, '') },
+  { code: 'column-unknown', what: 'a column no run has', under: /hum/, block: 'column', at: 'level', builtIn: true },
 
   {
     code: 'reference-missing',
     what: 'the run names a mode that is not there',
+    under: /cinemas/,
     block: 'lost',
     at: 'mode',
     mistype: replace('cinema', 'cinemas'),
   },
-  { code: 'range-mismatch', what: 'limited range shown as full', block: 'range', at: 'greyscale', builtIn: true },
+  { code: 'range-mismatch', what: 'limited range shown as full', under: /greyscale range/, block: 'range', at: 'greyscale', builtIn: true },
   {
     code: 'firmware-changed',
     what: 'the adjusted run is compared with one under another firmware',
+    under: /2\.15\.0/,
     block: 'after',
     at: 'mode',
     add: '  firmware: 2.15.0',
@@ -158,11 +250,12 @@ const plants: readonly Plant[] = [
   {
     code: 'id-repeated',
     what: 'a second run of the same name',
+    under: /dark-room/,
     block: 'dark-room-2',
     at: 'contrast',
     mistype: replace('dark-room-2', 'dark-room'),
   },
-  { code: 'minus-sign', what: 'U+2212 in a cell', block: 'red', at: '-3', mistype: replace('-3', '\u22123') },
+  { code: 'minus-sign', what: 'U+2212 in a cell', under: /\u2212/, block: 'red', at: '-3', mistype: replace('-3', '\u22123') },
 ];
 
 /** The session without its faults. */
@@ -289,8 +382,14 @@ export function mistakes(): { readonly text: string; readonly faults: readonly P
   for (const plant of plants) spoil(lines, plant);
   return {
     text: lines.map(({ text }) => text).join('\n'),
-    faults: lines.flatMap(({ text, fault }, i) => (fault ? [{ code: fault.code, what: fault.what, line: i + 1, text }] : [])),
+    faults: lines.flatMap(({ text, fault }, i) => (fault ? [planted(fault, i + 1, text)] : [])),
   };
+}
+
+function planted({ code, what, under }: Plant, line: number, text: string): PlantedFault {
+  const found = under.exec(text);
+  if (!found) throw new Error(`${code}: nothing to underline in "${text}"`);
+  return { code, what, line, text, column: found.index + 1, underlined: found[0] };
 }
 
 interface Line {

@@ -246,6 +246,7 @@ describe('slips of the hand, each with a mend', () => {
     ['a decimal comma behind <', '    0 <0,003', 'decimal-comma', '    0 <0.003'],
     ['a minus of a word processor, apart', '    30 − 3 0.31 0.33', 'sign-apart', '    30 -3 0.31 0.33'],
     ['a minus of a word processor', '    30 −3 0.31 0.33', 'minus-sign', '    30 -3 0.31 0.33'],
+    ['a minus of a word processor in a value', '  note: −3  # x', 'minus-sign', '  note: -3  # x'],
     ['a dash for not measured', '    30 5 0.31 –', 'minus-sign', '    30 5 0.31 -'],
     ['< apart', '    0 < 0.003 - -', 'sign-apart', '    0 <0.003 - -'],
     ['+ apart', '    0 + 3 - -', 'sign-apart', '    0 3 - -'],

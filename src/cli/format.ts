@@ -16,7 +16,8 @@ export async function format(paths: readonly string[], { check, root: given }: F
   const root = given === undefined ? undefined : await rootOf(given);
   const files = new DiskFiles(root);
   let [changed, failed] = [0, 0];
-  for (const { path, shown } of await targets(paths, isSession, root)) {
+  for (const file of await targets(paths, isSession, root)) {
+    const { path, shown } = file;
     const refuse = (why: string) => {
       complain(`${shown}: ${why}`);
       failed++;
@@ -36,7 +37,7 @@ export async function format(paths: readonly string[], { check, root: given }: F
     changed++;
     if (!check) {
       try {
-        await writeText(path, applyEdits(source.text, edits));
+        await writeText(file, applyEdits(source.text, edits));
       } catch (error) {
         if (!(error instanceof CannotRun)) throw error;
         complain(error.message);

@@ -19,6 +19,12 @@ export const slashed = (path: string): string => {
 /** A path of the core for the system: the whole file system is `/`. */
 const ofSystem = (path: string): string => (path === '' || path.endsWith(':') ? `${path}/` : path);
 
+/** A file to look at: its path, and how the person who named it, or a folder of it, would write it. */
+export interface TargetFile {
+  readonly path: string;
+  readonly shown: string;
+}
+
 export class DiskFiles implements Files {
   /** @param confinedTo a folder outside of which nothing is read, wherever links lead */
   constructor(private readonly confinedTo?: string) {}
@@ -53,6 +59,8 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'the name is too long',
   EIO: 'the disk reports an error',
   ENOSPC: 'no space is left on the disk',
+  EFBIG: 'the file would be too large',
+  EDQUOT: 'no space is left to you on the disk',
   EROFS: 'the disk is read-only',
   EBUSY: 'it is in use',
 };
@@ -87,7 +95,7 @@ async function leadsInside(root: string, path: string): Promise<boolean> {
  * it leads to is replaced; permissions and, where that is allowed, the owner stay.
  * @throws CannotRun with the file as it was
  */
-export async function writeText(path: string, text: string): Promise<void> {
+export async function writeText({ path, shown }: TargetFile, text: string): Promise<void> {
   let beside: string | undefined;
   try {
     const target = await realpath(ofSystem(path));
@@ -100,7 +108,7 @@ export async function writeText(path: string, text: string): Promise<void> {
     beside = undefined;
   } catch (error) {
     const code = codeOf(error);
-    throw new CannotRun(`${path}: it cannot be written (${REASONS[code] ?? code}); it is as it was`);
+    throw new CannotRun(`${shown}: it cannot be written (${REASONS[code] ?? code}); it is as it was`);
   } finally {
     if (beside !== undefined) await unlink(beside).catch(() => {});
   }

@@ -1,12 +1,6 @@
 import { opendir, stat } from 'node:fs/promises';
 import { CONFIG_NAME, isWithin } from '../project/paths';
-import { CannotRun, slashed } from './io';
-
-/** A file to look at: its path, and how the person who named it, or a folder of it, would write it. */
-export interface TargetFile {
-  readonly path: string;
-  readonly shown: string;
-}
+import { CannotRun, slashed, type TargetFile } from './io';
 
 export const isSession = (path: string): boolean => path.endsWith('.nitbook');
 export const isConfig = (path: string): boolean => path.endsWith(`/${CONFIG_NAME}`);
@@ -66,7 +60,7 @@ async function walk(folder: string, wanted: (path: string) => boolean): Promise<
         } else if (entry.isFile() && wanted(`/${path}`)) files.push(path);
       }
     } catch {
-      throw new CannotRun(`${folder}/${at}: the folder cannot be read`);
+      throw new CannotRun(`${at === '' ? folder : `${folder}/${at}`}: this folder cannot be read`);
     }
   }
   return files.sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));

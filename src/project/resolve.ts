@@ -33,8 +33,9 @@ export const RESOLUTION_MISTAKES = {
 
 export const mistakeText = (mistake: ResolutionMistake): string => fill(RESOLUTION_MISTAKES[mistake.code], mistake.args);
 
-/** Reasons for which there is no figure that are mistakes of the reference, not of the readings. */
-const OF_REFERENCE: ReadonlySet<string> = new Set<Reason>(['no-row', 'key-needed', 'key-surplus']);
+/** Whether a figure is lacking by a mistake of the reference, not of the readings: a row that was not read can be all that is missing. */
+const isOfReference = (why: Message, keys: readonly string[]): boolean =>
+  why.code === 'key-needed' || why.code === 'key-surplus' || (why.code === 'no-row' && keys.length > 0);
 
 /** Finds what a reference names in the session it leads to. Numbers of a key match by value; nothing is interpolated. */
 export function resolveReference(analysis: Analysis, { ids, measure: name, keys }: Reference): Resolution {
@@ -56,7 +57,7 @@ export function resolveReference(analysis: Analysis, { ids, measure: name, keys 
   if (name === '') return mistaken('property-needed', { id, keyword, neighbour: such(id, properties.filter(isName)) });
   if (result && measureSpec(result.run.kind, name)) {
     const value = result.value(name, keys);
-    if (value.ok || !OF_REFERENCE.has(value.why.code)) return { ok: true, is: 'figure', result, id: name, value };
+    if (value.ok || !isOfReference(value.why, keys)) return { ok: true, is: 'figure', result, id: name, value };
     return mistaken('key', { id, name, reason: fill(REASONS[value.why.code as Reason], value.why.args) });
   }
   const property = textOf(analysis, block, name, keys);

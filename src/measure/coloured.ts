@@ -4,7 +4,7 @@ import type { Run, Session } from '../session/session';
 import { type Coloured, differenceRows, isSdrOnly, partRows, summedDifferences } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Absent, Kernel, Rows } from './kernel';
-import { type Patches, readPatches, signalFormat, signalsOf } from './readings';
+import { type Patches, readPatches, Seen, signalFormat, signalsOf } from './readings';
 import { isBlack, isWhite, judge, type OwnScale, readingWhere } from './scaling';
 import { colourXyz, curveName, isHdr, lightOf, type Scale, saturationSignal, sentSignal, type Target } from './target';
 import { without } from './value';
@@ -88,10 +88,13 @@ function byHue(c: Coloured, rows: Rows, id: string): Float64Array {
   });
 }
 
-/** CIELAB and CIELUV are not used on an absolute scale. */
-function whyHdr({ judged }: Coloured, id: string): Absent | undefined {
-  const { curve } = judged.target;
-  return isHdr(curve) && isSdrOnly(id) ? without('wrong-curve', { expected: 'SDR', found: curveName(curve) }) : undefined;
+/** CIELAB and CIELUV are not used on an absolute scale; a patch whose drive could not be read has no target. */
+function whyColour(c: Coloured, id: string, patch: number, key: string): Absent | undefined {
+  const { curve } = c.judged.target;
+  if (isHdr(curve) && isSdrOnly(id)) return without('wrong-curve', { expected: 'SDR', found: curveName(curve) });
+  if (Number.isNaN(c.targetY[patch]!)) return without('row-open', { key });
+  const isColour = c.patches.seen[patch] === Seen.Measured && !Number.isNaN(c.patches.X[patch]!);
+  return id === 'delta.h.angle' && isColour ? without('row-neutral') : undefined;
 }
 
 export const saturation: Kernel<'saturation', Coloured> = {
@@ -105,10 +108,10 @@ export const saturation: Kernel<'saturation', Coloured> = {
     'hue.delta.h': (c, rows) => byHue(c, rows, 'delta.h'),
   },
   run: summedDifferences,
-  why: (c, id, patch) => {
+  why: (c, id, patch, key) => {
     const hue = hueAt(c.run, c.patches, patch);
     if (hue !== 'white' && hue !== 'black' && !HUES.includes(hue)) return without('row-hue', { hue, hues: HUES.join(', ') });
-    return whyHdr(c, id);
+    return whyColour(c, id, patch, key);
   },
 };
 
@@ -129,5 +132,5 @@ export const patches: Kernel<'patches', Coloured> = {
   prepare: preparePatches,
   rows: { ...differenceRows, ...partRows },
   run: summedDifferences,
-  why: whyHdr,
+  why: whyColour,
 };

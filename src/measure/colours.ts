@@ -63,11 +63,15 @@ export const differenceRows = {
     }),
 } as const;
 
+/** The hue angle of a neutral is that of the last digits of a rounding. */
+const hasHue = (lab: Vec3): boolean => Math.hypot(lab[1], lab[2]) > 1e-3;
+
 export const partRows = {
   'delta.l': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dL)),
   'delta.c': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dC)),
   'delta.h': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dH)),
-  'delta.h.angle': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dh)),
+  'delta.h.angle': (c: Coloured) =>
+    sdrOnly(c, () => labRows(c, (reading, target) => (hasHue(reading) && hasHue(target) ? deltaLch(target, reading).dh : Number.NaN))),
 } as const;
 
 /** Why a run of colours has no figure made of ΔE: no colour readings, or a target that ΔE 2000 does not suit. */

@@ -364,12 +364,18 @@ export const greyscale: Kernel<'greyscale', Grey> = {
 };
 
 const ALSO_AT_BLACK = new Set(['delta.uv', 'delta.uvstar', 'balance.r', 'balance.g', 'balance.b', 'cct', 'duv', 'target']);
+const OF_LUMINANCE = new Set(['exponent', 'curve', 'curve.stops', 'target']);
 
-function why(c: Grey, id: string, patch: number): Absent | undefined {
+function why(c: Grey, id: string, patch: number, key: string): Absent | undefined {
   const { curve } = c.judged.target;
+  const signal = c.signals[patch]!;
+  if (Number.isNaN(signal)) return without('row-open', { key });
   if (isHdr(curve) && (isSdrOnly(id) || id === 'dc')) return without('wrong-curve', { expected: 'SDR', found: curveName(curve) });
-  if (id === 'exponent' && !inExponent(c.signals[patch]!)) return without('row-outside', { which: 'from 10 to 90 %' });
-  if (!ALSO_AT_BLACK.has(id) && !isLit(c.signals[patch]!)) return without('row-zero');
-  const hasColour = !Number.isNaN(c.patches.X[patch]!);
-  return hasColour && (id === 'cct' || id === 'duv') ? without('far-from-planckian') : undefined;
+  if (!ALSO_AT_BLACK.has(id) && !isLit(signal)) return without('row-zero');
+  if (c.patches.seen[patch] !== Seen.Measured) return undefined;
+  if (id === 'exponent' && c.white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
+  if (id === 'exponent') return without('row-outside', { which: 'from 10 to 90 % that lie above black' });
+  if (OF_LUMINANCE.has(id)) return without('row-open', { key });
+  const isTemperature = id === 'cct' || id === 'duv';
+  return isTemperature && !Number.isNaN(c.patches.X[patch]!) ? without('far-from-planckian') : undefined;
 }

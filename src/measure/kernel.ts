@@ -47,7 +47,7 @@ export interface Kernel<K extends MeasuredKind, C extends Context> {
 }
 
 /** Why a row that was read has no figure, where there is more to say than that its reading does not hold what is needed. */
-type WhyNot<C> = { why(context: C, id: string, patch: number): Absent | undefined }['why'];
+type WhyNot<C> = { why(context: C, id: string, patch: number, key: string): Absent | undefined }['why'];
 
 /** A kernel of any kind. */
 export interface AnyKernel {

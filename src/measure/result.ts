@@ -114,7 +114,7 @@ export class RunResult {
     const context = this.context!;
     const { patches, keys } = context;
     if (patches.seen[patch] === Seen.None) return without('row-open', { key });
-    const told = this.kernel!.why?.(context, id, patch);
+    const told = this.kernel!.why?.(context, id, patch, key);
     if (told) return told;
     if (patches.seen[patch] !== Seen.Measured) return without('row-unseen', { key });
     return without(Number.isNaN(patches.X[patch]!) && keys.length > 0 ? 'row-colour' : 'row-open', { key });

@@ -60,6 +60,7 @@ export const REASONS = {
   'row-colour': 'row {key} has no colour reading',
   'row-zero': 'a row at level 0 has no such figure: black is judged apart',
   'row-hue': '{hue} is none of {hues}: the row has no target',
+  'row-neutral': 'a neutral has no hue, whose angle could be compared',
   'row-outside': 'it holds for rows {which} only',
   'key-needed': 'it belongs to a row: write {id}@ and the key of the row',
   'key-surplus': 'it belongs to the whole run and takes no @',

@@ -1,0 +1,48 @@
+// What is worth seeing of the extension, one scene after the other in one page: for the pictures of the README and for eyes in review.
+import { scratchWorkspace } from './workbench.mjs';
+
+/** Settings under which a picture shows the session and little else. */
+export const pictureSettings = {
+  'editor.minimap.enabled': false,
+  'editor.fontSize': 14,
+  'breadcrumbs.enabled': false,
+  'workbench.activityBar.location': 'hidden',
+  'workbench.layoutControl.enabled': false,
+};
+
+export const openScenes = (Workbench, browser, host) =>
+  Workbench.open(browser, host, { folder: scratchWorkspace(), width: 1280, height: 800 });
+
+/** Plays all scenes in one theme; `shot(name)` takes a picture of each. */
+export async function playScenes(bench, theme, shot) {
+  const { page } = bench;
+  await bench.theme(theme);
+  const look = async (scene) => {
+    await page.mouse.move(640, 5);
+    await page.waitForTimeout(400);
+    await shot(`${scene}-${theme}`);
+  };
+
+  await bench.openFile('bench-mistakes.nitbook');
+  if (await page.locator('.explorer-folders-view').isVisible()) await page.keyboard.press('Control+B');
+  await bench.problems('nothing');
+  await bench.goTo(96, 1);
+  await page.locator('.codelens-decoration:visible').first().waitFor();
+  await look('session');
+
+  await page.keyboard.press('Control+J');
+  await bench.goTo(92, 13);
+  await bench.quickFixes();
+  await look('mend');
+  await page.keyboard.press('Escape');
+
+  await bench.openFile('aurora-55.nitbook');
+  await bench.goTo(92, 1);
+  await page.locator('.codelens-decoration:visible', { hasText: 'ΔE 2000 average' }).first().waitFor();
+  await look('figures');
+
+  await bench.command('Nitbook: Summarise');
+  await (await bench.webviewFrame('h1')).locator('table').first().waitFor();
+  await look('summary');
+  await bench.command('View: Close All Editors');
+}

@@ -1,0 +1,30 @@
+// Takes the pictures of the README anew, from the extension as it is now: npm run screenshots. With --all, every scene in every theme, into
+// .cache/host/shots.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { launch, themes, Workbench } from './browser.mjs';
+import { buildExtension, packageExtension } from './build.mjs';
+import { openScenes, pictureSettings, playScenes } from './scenes.mjs';
+import { root, setup } from './setup.mjs';
+import { startHost } from './workbench.mjs';
+
+const shown = ['session-dark', 'mend-light', 'summary-dark'];
+const folder = join(root, 'media/screenshots');
+
+setup();
+mkdirSync(folder, { recursive: true });
+buildExtension();
+const host = await startHost({ vsix: [packageExtension()], settings: pictureSettings });
+const browser = await launch();
+try {
+  const bench = await openScenes(Workbench, browser, host);
+  for (const theme of process.argv.includes('--all') ? Object.keys(themes) : ['dark', 'light']) {
+    await playScenes(bench, theme, async (name) => {
+      if (process.argv.includes('--all')) console.log(await bench.screenshot(name));
+      else if (shown.includes(name)) await bench.page.screenshot({ path: join(folder, `${name}.png`) });
+    });
+  }
+} finally {
+  await browser.close();
+  await host.stop();
+}

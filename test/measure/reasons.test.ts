@@ -1,0 +1,184 @@
+import { describe, expect, test } from 'vitest';
+import { REASONS, type Reason, type Value } from '../../src/measure/value';
+import { fill } from '../../src/text/message';
+import { analysed, type Bench, result, session, table, valueIn } from './tools';
+
+const P24 = 'space: bt709\ncurve: power 2.4';
+const grey = (...rows: (string | number)[][]) => table('greyscale grey', 'level Y x y', rows);
+const plain = grey([0, 0.05, '-', '-'], [50, 20, 0.3127, 0.329], [100, 100, 0.3127, 0.329]);
+const of = (runs: string, name: string, bench: Bench = {}, id?: string): Value => valueIn(result(runs, bench, id), name);
+const colours = table('patches colours', 'R G B Y x y', [[50, 50, 50, 20, 0.3127, 0.329]]);
+const twin = (id: string, ...rows: (string | number)[][]) => table(`greyscale ${id}`, 'level Y x y', rows);
+
+/** Every reason, what gives it, and the words it then has. */
+const CASES: Readonly<Record<Reason, readonly [() => Value, string]>> = {
+  'no-target': [() => of(plain, 'de.avg', { target: '' }), 'the run has no target (write "target: …" and a target block)'],
+  'target-incomplete': [() => of(plain, 'de.avg', { target: 'space: bt709' }), 'the target dark does not say its curve'],
+  'no-white': [
+    () => of(colours, 'de.avg', { target: P24 }),
+    'there is no white to scale by: the target states no luminance, and there is no reading of full white in colours',
+  ],
+  'white-ambiguous': [
+    () => of([colours, twin('a', [100, 100]), twin('b', [100, 101])].join('\n'), 'de.avg', { target: P24 }, 'colours'),
+    'there is no white to scale by: the target states no luminance, and 2 greyscale runs of this mode and signal could give it',
+  ],
+  'no-black': [
+    () => of(grey([100, 100, 0.3127, 0.329]), 'de.avg', { target: 'space: bt709\ncurve: bt1886' }),
+    'the target curve stands on the black of the display, and there is no black reading',
+  ],
+  'black-ambiguous': [
+    () =>
+      of(
+        [colours, twin('a', [0, 0.05]), twin('b', [0, 0.06])].join('\n'),
+        'de.avg',
+        {
+          target: 'space: bt709\ncurve: power 2.4 over black\nluminance: 100 cd/m2',
+        },
+        'colours',
+      ),
+    'the target curve stands on the black of the display, and 2 greyscale runs of this mode and signal could give it',
+  ],
+  'black-zero': [
+    () =>
+      of(
+        table('contrast c', 'patch Y', [
+          ['white', 100],
+          ['black', 0],
+        ]),
+        'sequential',
+      ),
+    'black reads 0, and nothing can be divided by it: write the floor of the meter, such as <0.003',
+  ],
+  'no-colour': [
+    () =>
+      of(
+        table('greyscale grey', 'level Y', [
+          [50, 20],
+          [100, 100],
+        ]),
+        'de.avg',
+      ),
+    "no row has a colour reading (Y with x and y, X and Z, or u' and v')",
+  ],
+  'no-rows': [() => of(table('window w', 'window Y', [[10, '?']]), 'peak'), 'there is no complete row for it'],
+  'no-row': [() => of(plain, 'de@40'), 'there is no row 40 (there is 0; 50)'],
+  'row-open': [() => of(grey([50, '?', '?', '?']), 'de@50'), 'row 50 is still to take, or holds nothing that can be read'],
+  'row-unseen': [() => of(grey([5, '<0.003', '-', '-']), 'de@5'), 'row 5 lies below the floor or over the range of the meter'],
+  'row-colour': [() => of(grey([50, 20, '-', '-']), 'de@50'), 'row 50 has no colour reading'],
+  'row-zero': [() => of(plain, 'de@0'), 'a row at level 0 has no such figure: black is judged apart'],
+  'row-hue': [
+    () => of(table('saturation s', 'hue sat Y x y', [['orange', 50, 20, 0.5, 0.4]]), 'de@orange,50'),
+    'orange is none of red, green, blue, cyan, magenta, yellow: the row has no target',
+  ],
+  'row-neutral': [() => of(colours, 'delta.h.angle@50,50,50'), 'a neutral has no hue, whose angle could be compared'],
+  'row-outside': [() => of(plain, 'exponent@100'), 'it holds for rows from 10 to 90 % that lie above black only'],
+  'key-needed': [() => of(plain, 'de'), 'it belongs to a row: write de@ and the key of the row'],
+  'key-surplus': [() => of(plain, 'de.max@50'), 'it belongs to the whole run and takes no @'],
+  'too-few': [() => of(plain, 'exponent'), 'it needs at least 2 rows from 10 to 90 %'],
+  'far-from-planckian': [
+    () => of(grey([100, 100, 0.3, 0.6]), 'cct'),
+    'the chromaticity is too far from the Planckian locus for a colour temperature to mean anything',
+  ],
+  'driven-narrower': [
+    () => of(table('gamut g', 'patch x y', [['red', 0.64, 0.33]]), 'coverage.p3.uv'),
+    'the patches were driven in BT.709, which does not hold P3, D65 white: what the display could show of it was not seen',
+  ],
+  'wrong-curve': [() => of(plain, 'de.avg', { target: 'space: bt2020\ncurve: pq' }), 'it holds for SDR targets only, and the target is PQ'],
+  'signal-range': [
+    () => of(table('greyscale grey', 'level[10bit] Y', [[512, 20]]), 'de.avg'),
+    'code values need the range of the signal (limited or full), and the signal does not say it',
+  ],
+  'no-patch': [() => of(table('contrast c', 'patch Y', [['white', 100]]), 'sequential'), 'it needs the patch black'],
+  'no-measure': [() => of(plain, 'peak'), 'a greyscale run has no measure peak'],
+  'no-table': [() => of('greyscale grey', 'de.avg'), 'the run has no column line'],
+  'no-columns': [() => of(table('greyscale grey', 'level x y', [[50, 0.3127, 0.329]]), 'de.avg'), 'the run has no column Y'],
+  later: [() => of(table('lag l', 'lag', [[20]]), 'mean'), 'the run is kept; its figures are not computed by this version'],
+  'no-spread': [() => of(plain, 'nearblack.first', { meter: 'kind: colorimeter' }), 'the meter does not say its spread'],
+  'drift-kept': [
+    () => {
+      const { findings } = analysed(session(plain.replace('greyscale grey', 'greyscale grey\n  drift: correct')));
+      const finding = findings.find(({ code }) => code === 'not-computed')!;
+      const code = Object.keys(REASONS).find((reason) => REASONS[reason as Reason] === finding.args.reason)!;
+      return { ok: false, why: { code, args: {} } };
+    },
+    'this version reports the drift and leaves the readings as they were taken',
+  ],
+};
+
+describe.each(Object.entries(CASES))('the reason %s', (code, [make, words]) => {
+  test(`reads "${words}"`, () => {
+    const value = make();
+    if (value.ok) throw new Error(`${value.v}`);
+    expect(value.why.code).toBe(code);
+    expect(fill(REASONS[code as Reason], value.why.args)).toBe(words);
+  });
+});
+
+describe('a missing row', () => {
+  const run = result(
+    table('saturation s', 'hue sat Y x y', [
+      ['red', 25, 20, 0.4, 0.33],
+      ['red', 50, 20, 0.5, 0.33],
+      ['blue', 50, 20, 0.2, 0.2],
+    ]),
+  );
+  const words = (name: string) => {
+    const value = valueIn(run, name);
+    return value.ok ? 'there' : fill(REASONS[value.why.code as Reason], value.why.args);
+  };
+  test('names those of its hue, else all', () => {
+    expect(words('de@red,75')).toBe('there is no row red,75 (there is red,25; red,50)');
+    expect(words('de@green,75')).toBe('there is no row green,75 (there is red,25; red,50; blue,50)');
+  });
+  test('is one by value, not by its digits', () => {
+    expect(words('de@red,50.0')).toBe('there');
+    expect(words('de@red,5e1')).toBe('there');
+    expect(words('de@red,')).toBe('there is no row red, (there is red,25; red,50)');
+  });
+});
+
+describe('whites and blacks that are lent', () => {
+  const white = [100, 100, 0.3127, 0.329] as const;
+
+  test('come from the one greyscale of the mode and signal that has a white: a near-black run beside it is none', () => {
+    const runs = [colours, twin('full', [50, 20, 0.3127, 0.329], [...white]), twin('near-black', [0, 0.05], [2, 0.06])].join('\n');
+    const run = result(runs, { target: P24 }, 'colours');
+    expect(run.absent).toBeUndefined();
+    expect(run.againstText).toContain('white 100 cd/m² (read in full)');
+  });
+
+  test('come from the run itself before any greyscale', () => {
+    const own = table('patches colours', 'R G B Y x y', [
+      [100, 100, 100, 90, 0.3127, 0.329],
+      [50, 50, 50, 20, 0.3127, 0.329],
+    ]);
+    expect(result([own, twin('full', [...white])].join('\n'), { target: P24 }, 'colours').againstText).toContain(
+      '90 cd/m² (read in colours)',
+    );
+  });
+
+  test('come from the white row of a saturation run, which is no colour of it', () => {
+    const run = result(
+      table('saturation s', 'hue sat Y x y', [
+        ['white', 0, 80, 0.29, 0.3],
+        ['red', 100, 17, 0.64, 0.33],
+      ]),
+      { target: P24 },
+    );
+    expect(run.againstText).toContain('white 80 cd/m² (read in s)');
+    const [average, red] = [valueIn(run, 'de.avg'), valueIn(run, 'de@red,100')];
+    expect(average).toEqual(red);
+    expect(valueIn(run, 'de@white,0')).toMatchObject({ ok: true });
+  });
+
+  test('are none where the meter could not see the whole of the white', () => {
+    const run = result(grey([50, 20, 0.3127, 0.329], [100, '>100', '-', '-']), { target: P24 });
+    expect(run.absent?.why.code).toBe('no-white');
+  });
+
+  test('black comes with the white where the lender has one', () => {
+    const target = 'space: bt709\ncurve: power 2.4 over black';
+    const runs = [colours, twin('full', [0, 0.04], [...white]), twin('near-black', [0, 0.05], [2, 0.06])].join('\n');
+    expect(result(runs, { target }, 'colours').againstText).toContain('black 0.04 cd/m² (read in full)');
+  });
+});

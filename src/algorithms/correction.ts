@@ -36,6 +36,10 @@ const MOST_CONDITION = 20;
 export function fourColourCorrection(pairs: Readonly<Partial<Record<Corner, Pair>>>): Result<Correction> {
   for (const colour of CORNERS) if (!pairs[colour]) return refused('colour-missing', { colour });
   const corners = pairs as Corners;
+  for (const colour of CORNERS) {
+    const unlit = darkSide(colour, corners[colour]);
+    if (unlit) return unlit;
+  }
   const reference = mixtureOf(corners, 'reference');
   if (!reference.ok) return reference;
   const instrument = mixtureOf(corners, 'instrument');
@@ -60,8 +64,6 @@ interface Mixture {
 }
 
 function mixtureOf(corners: Corners, meter: keyof Pair): Result<Mixture> {
-  for (const colour of CORNERS)
-    if (!(corners[colour][meter].every(Number.isFinite) && corners[colour][meter][1] > 0)) return dark(colour, meter);
   const [w, r, g, b] = CORNERS.map((colour) => shares(corners[colour][meter])) as [Vec3, Vec3, Vec3, Vec3];
   const N: Mat3 = [
     [r[0], g[0], b[0]],
@@ -84,7 +86,11 @@ function mixtureOf(corners: Corners, meter: keyof Pair): Result<Mixture> {
   });
 }
 
-const dark = (colour: string, meter: string): Refused => refused('colour-dark', { colour, meter });
+function darkSide(colour: string, pair: Pair): Refused | undefined {
+  for (const meter of ['reference', 'instrument'] as const)
+    if (!(pair[meter].every(Number.isFinite) && pair[meter][1] > 0)) return refused('colour-dark', { colour, meter });
+  return undefined;
+}
 
 const times = (v: Vec3, s: number): Vec3 => [v[0] * s, v[1] * s, v[2] * s];
 
@@ -155,8 +161,8 @@ export function checkCorrection(
   const ratio = ({ reference, instrument }: Pair) => corrected(correction, instrument)[1] / reference[1];
   const residuals: Residual[] = [];
   for (const { name, reference, instrument } of further) {
-    for (const [meter, xyz] of [['reference', reference] as const, ['instrument', instrument] as const])
-      if (!(xyz.every(Number.isFinite) && xyz[1] > 0)) return dark(name, meter);
+    const unlit = darkSide(name, { reference, instrument });
+    if (unlit) return unlit;
     const [x, y] = xyzToXy(reference);
     const [cx, cy] = xyzToXy(corrected(correction, instrument));
     residuals.push({

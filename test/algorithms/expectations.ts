@@ -2,7 +2,7 @@ import { expect } from 'vitest';
 import type { Refusal, Result } from '../../src/algorithms/result';
 
 /** The value, or a failure that says why there is none. */
-export function valueOf<T>(result: Result<T>): T {
+export function resultOf<T>(result: Result<T>): T {
   if (!result.ok) throw new Error(`refused: ${result.why.code} ${JSON.stringify(result.why.args)}`);
   return result.v;
 }

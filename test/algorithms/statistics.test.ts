@@ -2,21 +2,21 @@ import { describe, expect, test } from 'vitest';
 import { maximumFactor, normalQuantile, normalTail } from '../../src/algorithms/normal';
 import { median, statistics } from '../../src/algorithms/statistics';
 import { uniform } from '../colour/random';
-import { expectRefused, normal, valueOf } from './expectations';
+import { expectRefused, normal, resultOf } from './expectations';
 
 describe('repeated readings', () => {
   test('of an even number have the mean of the two middle ones as median', () => {
-    expect(valueOf(statistics([4, 1, 3, 2]))).toMatchObject({ n: 4, mean: 2.5, median: 2.5 });
+    expect(resultOf(statistics([4, 1, 3, 2]))).toMatchObject({ n: 4, mean: 2.5, median: 2.5 });
   });
 
   test('keep their scatter on top of a large level', () => {
-    const { spread } = valueOf(statistics([1e9 + 1, 1e9 + 2, 1e9 + 3]));
+    const { spread } = resultOf(statistics([1e9 + 1, 1e9 + 2, 1e9 + 3]));
     expect(spread!.sd).toBe(1);
     expect(spread!.se).toBeCloseTo(1 / Math.sqrt(3), 15);
   });
 
   test('have no deviation when there is one', () => {
-    expect(valueOf(statistics([20.5]))).toEqual({ n: 1, mean: 20.5, median: 20.5 });
+    expect(resultOf(statistics([20.5]))).toEqual({ n: 1, mean: 20.5, median: 20.5 });
   });
 
   test('are refused when there are none, or one is no number', () => {

@@ -20,7 +20,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
 /** Packages that a room may use. The core has its own code, and jsonc-parser for the folder's configuration. */
 const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   config: ['jsonc-parser'],
-  cli: ['commander', 'write-file-atomic', /^node:/],
+  cli: ['commander', /^node:/],
   editor: ['vscode'],
 };
 

@@ -2,6 +2,7 @@ import type * as vscode from 'vscode';
 import { Configurations } from './config';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
+import { folding } from './folding';
 import { format } from './format';
 import { lens } from './lens';
 import { mends } from './mends';
@@ -19,5 +20,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     lens(documents, configurations),
     new Summaries(documents, configurations),
     format(documents),
+    folding(documents),
   );
 }

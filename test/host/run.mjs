@@ -43,7 +43,7 @@ async function withHost(vsix, work) {
 }
 
 async function driven(browser, host) {
-  Object.assign(stage, { browser, host });
+  Object.assign(stage, { browser, host, vsix });
   const mocha = new Mocha({
     timeout: 90_000,
     slow: 15_000,

@@ -4,4 +4,6 @@ export const stage = {
   browser: undefined,
   /** @type {Awaited<ReturnType<typeof import('./workbench.mjs').startHost>>} */
   host: undefined,
+  /** The package that is tested. */
+  vsix: '',
 };

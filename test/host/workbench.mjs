@@ -18,7 +18,6 @@ const quiet = {
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'workbench.reduceMotion': 'on',
   'chat.disableAIFeatures': true,
-  'security.workspace.trust.enabled': false,
   'telemetry.telemetryLevel': 'off',
   'update.mode': 'none',
   'extensions.autoCheckUpdates': false,
@@ -64,10 +63,11 @@ export function scratchWorkspace() {
 }
 
 /**
- * Starts a server. `vsix`: packages to install first. `settings`: user settings beside the quiet ones above.
+ * Starts a server. `vsix`: packages to install first. `settings`: user settings beside the quiet ones above. `trust`: whether a
+ * folder has to be trusted first, as it is by default outside of tests.
  * Returns { base, authority, unpacked(id), log(), stop() }; `stop` ends the whole process group and removes the profile.
  */
-export async function startHost({ vsix = [], settings = {} } = {}) {
+export async function startHost({ vsix = [], settings = {}, trust = false } = {}) {
   const home = mkdtempSync(join(tmpdir(), 'nitbook-host-'));
   const data = join(home, 'data');
   const extensions = join(home, 'extensions');
@@ -75,7 +75,10 @@ export async function startHost({ vsix = [], settings = {} } = {}) {
   mkdirSync(join(data, 'User'), { recursive: true });
   mkdirSync(extensions);
 
-  writeFileSync(join(data, 'User/settings.json'), JSON.stringify({ ...quiet, ...settings }, null, 2));
+  writeFileSync(
+    join(data, 'User/settings.json'),
+    JSON.stringify({ ...quiet, 'security.workspace.trust.enabled': trust, ...settings }, null, 2),
+  );
 
   // Inside a terminal of VS Code these variables would make the command line talk to the window around it.
   const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !name.startsWith('VSCODE_')));
@@ -92,7 +95,8 @@ export async function startHost({ vsix = [], settings = {} } = {}) {
   const port = await freePort();
   const authority = `127.0.0.1:${port}`;
   const log = openSync(logFile, 'a');
-  const flags = ['--auth', 'none', '--disable-telemetry', '--disable-update-check', '--disable-workspace-trust', '--disable-proxy'];
+  const flags = ['--auth', 'none', '--disable-telemetry', '--disable-update-check', '--disable-proxy'];
+  if (!trust) flags.push('--disable-workspace-trust');
   flags.push('--disable-getting-started-override', '--reconnection-grace-time', '5', '--ignore-last-opened');
   // Detached: the server starts further processes, and the group is what can be ended as a whole.
   const child = spawn(paths.node, [entry, ...folders, '--bind-addr', authority, ...flags], {

@@ -91,7 +91,6 @@ describe('A reading with a decimal slip', function () {
 
   it('goes from the summary when it goes from the text', async () => {
     const summary = await bench.webviewFrame('h1');
-    await bench.page.locator('.tab', { hasText: file }).first().click();
     await bench.page.locator('.editor-actions [aria-label^="Summarise"]').waitFor();
     await bench.goTo(line + 1);
     await bench.until('the canonical text', async () => {

@@ -1,7 +1,7 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
 import mistakes from '../../examples/bench-mistakes.json';
-import { analysisOf, expectedIn, openFile, openText, showsAll, until, written } from './tools';
+import { analysisOf, expectedIn, openFile, openText, showsAll, until, workspaceFile, written } from './tools';
 
 const shown = (uri: vscode.Uri) => vscode.languages.getDiagnostics(uri);
 
@@ -84,6 +84,15 @@ describe('Findings', () => {
     await vscode.commands.executeCommand('undo');
     await showsAll(document);
     assert.isFalse(document.isDirty);
+  });
+
+  it('are given in a comparison of two files, which stays text', async () => {
+    const [left, right] = [workspaceFile('aurora-55.nitbook'), workspaceFile('bench-mistakes.nitbook')];
+    await vscode.commands.executeCommand('vscode.diff', left, right);
+    const tab = await until('the comparison', () => vscode.window.tabGroups.activeTabGroup.activeTab);
+    assert.instanceOf(tab.input, vscode.TabInputTextDiff);
+    for (const uri of [left, right]) await showsAll(await vscode.workspace.openTextDocument(uri));
+    assert.isFalse(tab.isDirty);
   });
 
   it('and all else leave a file unchanged that is only looked at', async () => {

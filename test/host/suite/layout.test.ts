@@ -66,3 +66,18 @@ describe('The layout', () => {
     assert.equal(document.getText(), messy.replace('nitbook 1', 'nitbook 2'));
   });
 });
+
+describe('Folding', () => {
+  it('takes blocks by their heads and tables by their columns', async () => {
+    const { document } = await openText(laidOut);
+    const ranges = await vscode.commands.executeCommand<vscode.FoldingRange[]>('vscode.executeFoldingRangeProvider', document.uri);
+    assert.deepEqual(
+      ranges.map(({ start, end }) => [start, end]),
+      [
+        [1, 2],
+        [3, 6],
+        [4, 6],
+      ],
+    );
+  });
+});

@@ -13,8 +13,9 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   judge: ['text', 'colour', 'algorithms', 'config', 'session', 'measure'],
   project: ['text', 'colour', 'algorithms', 'config', 'session', 'measure', 'judge'],
   report: ['text', 'colour', 'algorithms', 'config', 'session', 'measure', 'judge', 'project'],
-  cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report'],
-  editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report'],
+  language: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report'],
+  cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
+  editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
 };
 
 /** Packages that a room may use. The core has its own code, and jsonc-parser for the folder's configuration. */
@@ -36,7 +37,10 @@ function importsOf(room: string): Import[] {
     .flatMap((name) => {
       const text = readFileSync(join(folder, name), 'utf8');
       // A blank before the quotation mark: words that end in "from" stand in texts as well.
-      return [...text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^'\n]+)'/g)].map((found) => ({ file: join(folder, name), from: found[1]! }));
+      return [...text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^'\n]+)'/g)].map((found) => ({
+        file: join(folder, name),
+        from: found[1]!,
+      }));
     });
 }
 

@@ -1,5 +1,6 @@
 import { uvToXy, xyzToXy } from '../colour/chromaticity';
 import { insideLocus } from '../colour/spectrum';
+import { OUTSIDE_LIGHT } from '../measure/readings';
 import type { Block } from '../session/block';
 import type { Placed } from '../session/findings';
 import { CellKind, cellSpan, cellText, type RowLine } from '../session/line';
@@ -73,8 +74,8 @@ function chromaticityProblem(row: RowLine, first: TableColumn, second: TableColu
     return problem('xy-range', cellSpan(row, outOfRange.cell), { name: outOfRange.name, found: cellText(row, outOfRange.cell) });
   }
   if (Number.isNaN(a) || Number.isNaN(b)) return undefined;
-  const isSum = !isUv && a + b > 1;
-  if (!isSum && insideLocus(isUv ? uvToXy([a, b]) : [a, b])) return undefined;
+  const isSum = !isUv && a + b > 1 + OUTSIDE_LIGHT;
+  if (!isSum && insideLocus(isUv ? uvToXy([a, b]) : [a, b], OUTSIDE_LIGHT)) return undefined;
   const [p, q] = [cellSpan(row, first.cell), cellSpan(row, second.cell)];
   const span: Span = [Math.min(p[0], q[0]), Math.max(p[1], q[1])];
   if (isSum) return problem('xy-sum', span, { sum: plainNumber(a + b) });
@@ -88,7 +89,7 @@ function tristimulusProblem(row: RowLine, X: TableColumn, Y: TableColumn, Z: Tab
   const sum = xyz[0] + xyz[1] + xyz[2];
   if (!(xyz[0] >= 0 && xyz[1] >= 0 && xyz[2] >= 0 && sum > 0)) return undefined;
   const rounding = columns.reduce((all, column) => all + halfDigit(cellText(row, column.cell)) * column.factor, 0);
-  if (insideLocus(xyzToXy(xyz), 5e-4 + rounding / sum)) return undefined;
+  if (insideLocus(xyzToXy(xyz), OUTSIDE_LIGHT + rounding / sum)) return undefined;
   const spans = columns.map(({ cell }) => cellSpan(row, cell));
   const span: Span = [Math.min(...spans.map(([from]) => from)), Math.max(...spans.map(([, to]) => to))];
   return problem('outside-locus', span, { found: columns.map(({ cell }) => cellText(row, cell)).join(' ') });

@@ -1,6 +1,7 @@
 import { deltaUv, xyzToXy } from '../colour/chromaticity';
+import type { Xy } from '../colour/vector';
 import { type Coloured, targetAt } from '../measure/colours';
-import { type Grey, whiteReadings } from '../measure/greyscale';
+import { type Grey, type RangeHypothesis, sharesOfWhite, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
@@ -34,7 +35,7 @@ export function suspicions(session: Session, result: RunResult): Placed[] {
   const slips = order ? decimalSlips(context, order) : NO_SLIPS;
   return [
     ...slips.problems,
-    ...swaps(context),
+    ...swaps(context, spread),
     ...(order ? falls(context, order, spread, slips.patches) : []),
     ...disagreements(context, spread),
     ...rangeMismatch(result, context),
@@ -117,10 +118,8 @@ function decimalSlips(c: Context, order: readonly number[]): Slips {
 /** The median of the five nearest values but the one in question; NaN with fewer than three. */
 function trendAt(logs: Float64Array, at: number): number {
   const from = Math.max(0, Math.min(at - 2, logs.length - 5));
-  const near = [...logs.subarray(from, from + 5)].filter((_, k) => from + k !== at).sort((a, b) => a - b);
-  const half = near.length >> 1;
-  if (near.length < 3) return Number.NaN;
-  return near.length % 2 === 1 ? near[half]! : (near[half - 1]! + near[half]!) / 2;
+  const near = [...logs.subarray(from, from + 5)].filter((_, k) => from + k !== at);
+  return near.length < 3 ? Number.NaN : median(near);
 }
 
 /** Whether a luminance stands between those of its neighbours once mended, and does not as it is written. */
@@ -145,41 +144,83 @@ export function pointMoved(raw: string, by: number): string {
   return decimals === '' ? integer : `${integer}.${decimals}`;
 }
 
-/** x and y changed about: the swap brings the reading at least three times nearer to its target, and by more than 0.01 in u'v'. */
-function swaps(c: Context): Placed[] {
+/**
+ * x and y changed about: the swap brings the reading at least three times nearer to its target, and by more than 0.01 in u'v' beyond what
+ * chance can do to it in the dark. A grey is also held against the other greys of its run, as a display may be tinted more than a swap moves.
+ */
+function swaps(c: Context, spread: Spread): Placed[] {
   const x = c.run.table.columns.get('x');
   const y = c.run.table.columns.get('y');
   if (!x || !y || !isColoured(c)) return [];
   const found: Placed[] = [];
   const { rows } = c.run.table;
-  const white = isGrey(c) ? c.judged.target.white : undefined;
+  const { ofRow, X, Y } = c.patches;
+  let typical: Xy | undefined;
   for (let r = 0; r < rows.length; r++) {
-    const patch = c.patches.ofRow[r]!;
-    if (patch < 0) continue;
-    const row = rows[r]!;
-    const a = row.values[x.cell]!;
-    const b = row.values[y.cell]!;
-    if (!(a > 0 && b > 0)) continue;
-    // Most readings lie on the side of the diagonal that their target is on: only the others can have been swapped.
-    const side = white ? white[0] - white[1] : c.targetX[patch]! - c.targetY[patch]!;
-    if (!((a - b) * side <= 0)) continue;
-    const expected = white ?? xyzToXy(targetAt(c, patch));
-    const before = deltaUv([a, b], expected);
-    const after = deltaUv([b, a], expected);
-    if (!(after * 3 <= before && before - after > 0.01)) continue;
-    found.push(placedAt(c, r, swapProblem(row, x, y, before, after)));
+    const patch = ofRow[r]!;
+    if (patch < 0 || Number.isNaN(X[patch]!)) continue;
+    const a = rows[r]!.values[x.cell]!;
+    const b = rows[r]!.values[y.cell]!;
+    // Most readings lie on the side of the diagonal that they should be on: only the others can have been swapped.
+    const isByTarget = (a - b) * (c.targetX[patch]! - c.targetY[patch]!) > 0;
+    if (isByTarget && !isGrey(c)) continue;
+    const room = 4 * chromaticitySpread(spread, Y[patch]!);
+    let swap = isByTarget ? undefined : swapOf(a, b, xyzToXy(targetAt(c, patch)), room);
+    const against = swap ? 'the target' : 'the other rows';
+    if (isGrey(c)) {
+      typical ??= typicalChromaticity(c);
+      swap ??= swapOf(a, b, typical, room);
+    }
+    if (swap) found.push(placedAt(c, r, swapProblem(rows[r]!, x, y, swap, against)));
   }
   return found;
 }
 
-function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, before: number, after: number): Problem {
+function swapOf(a: number, b: number, expected: Xy, room: number): Swap | undefined {
+  if ((a - b) * (expected[0] - expected[1]) > 0) return undefined;
+  const before = deltaUv([a, b], expected);
+  const after = deltaUv([b, a], expected);
+  return after * 3 <= before && before - after > 0.01 + room ? { before, after } : undefined;
+}
+
+interface Swap {
+  readonly before: number;
+  readonly after: number;
+}
+
+/** As many greys as these tell what is typical. */
+const ENOUGH = 101;
+
+/**
+ * The median chromaticity of a greyscale, or of some of a long one, evenly spread. NaN with fewer than five colours, of which a swapped one
+ * would be too large a part.
+ */
+function typicalChromaticity({ patches: { count, X, Y, Z } }: Grey): Xy {
+  const [xs, ys]: [number[], number[]] = [[], []];
+  const step = Math.ceil(count / ENOUGH);
+  for (let i = 0; i < count; i += step) {
+    const sum = X[i]! + Y[i]! + Z[i]!;
+    if (!(sum > 0)) continue;
+    xs.push(X[i]! / sum);
+    ys.push(Y[i]! / sum);
+  }
+  return xs.length < 5 ? [Number.NaN, Number.NaN] : [median(xs), median(ys)];
+}
+
+function median(list: number[]): number {
+  const sorted = Float64Array.from(list).sort();
+  const half = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
+
+function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, after }: Swap, against: string): Problem {
   const [sx, sy] = [cellSpan(row, x.cell), cellSpan(row, y.cell)];
   const [tx, ty] = [cellText(row, x.cell), cellText(row, y.cell)];
   const edits = [
     { span: sx, text: ty },
     { span: sy, text: tx },
   ].sort((p, q) => p.span[0] - q.span[0]);
-  const args = { x: tx, y: ty, before: before.toFixed(3), after: after.toFixed(3), against: 'the target' };
+  const args = { x: tx, y: ty, before: before.toFixed(3), after: after.toFixed(3), against };
   return problem('xy-swapped', [Math.min(sx[0], sy[0]), Math.max(sx[1], sy[1])], args, [{ args: {}, edits }]);
 }
 
@@ -277,21 +318,30 @@ function whiteDrift(c: Grey, [first, last]: readonly [number, number], spread: S
   return [placedAt(c, row, problem('white-drift', cellSpan(c.run.table.rows[row]!, column.cell), args))];
 }
 
-/** The curve fits a wrong range at least three times better than the signal as written, which is off by more than an eighth of a stop. */
+/**
+ * The curve fits a wrong range, to within a quarter of a stop and at least three times better than the signal as written, which is off by
+ * more than an eighth; and the black agrees. A gamma that is not the target's fits a wrong range in part, but does not raise black.
+ */
 function rangeMismatch(result: RunResult, c: Context): Placed[] {
-  if (result.run.kind !== 'greyscale') return [];
+  if (!isGrey(c)) return [];
   const written = result.value('chain.written');
   if (!written.ok || written.v < 0.125) return [];
-  for (const [id, hypothesis] of [
-    ['chain.limited-as-full', 'limited range shown as full'],
-    ['chain.full-as-limited', 'full range shown as limited'],
+  for (const [id, hypothesis, words] of [
+    ['chain.limited-as-full', 'limited-as-full', 'limited range shown as full'],
+    ['chain.full-as-limited', 'full-as-limited', 'full range shown as limited'],
   ] as const) {
     const value = result.value(id);
-    if (!value.ok || value.v * 3 > written.v) continue;
-    const args = { hypothesis, found: written.v.toFixed(2), expected: value.v.toFixed(2) };
+    if (!value.ok || value.v > 0.25 || value.v * 3 > written.v || isBlackTooDark(c, hypothesis)) continue;
+    const args = { hypothesis: words, found: written.v.toFixed(2), expected: value.v.toFixed(2) };
     return [{ block: c.run.block, line: 0, problem: problem('range-mismatch', headSpan(c.run.block.header!), args) }];
   }
   return [];
+}
+
+/** Whether black was read far below what the hypothesis makes of it. */
+function isBlackTooDark(c: Grey, hypothesis: RangeHypothesis): boolean {
+  const { black, white } = c;
+  return black !== undefined && white !== undefined && black.Y < 0.5 * white.Y * sharesOfWhite(c, hypothesis)(0);
 }
 
 /** The head of a block from its keyword to its id: what is underlined when the whole run is meant. */

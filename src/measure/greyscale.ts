@@ -19,6 +19,7 @@ import {
 } from './colours';
 import type { Absent, Kernel } from './kernel';
 import { type Patches, readPatches, Seen, signalFormat } from './readings';
+import { remembering } from './remember';
 import { greySignals, isBlack, isWhite, judge, luminanceOf, type SingleReading, scaleIn } from './scaling';
 import { luminanceSpread, spreadOf } from './spread';
 import { curveName, greyLuminance, isHdr, lightOf, needsBlack, type Scale, whiteXyz } from './target';
@@ -257,22 +258,29 @@ export function asTaken(signal: number, format: SignalFormat, hypothesis: RangeH
   return Math.min(Math.max(taken, 0), 1);
 }
 
+/** The luminance of a signal over that of white, for a display of the target's curve were the hypothesis true. */
+export function sharesOfWhite(c: Grey, hypothesis: RangeHypothesis): (signal: number) => number {
+  const { target, scale } = c.judged;
+  const format = c.format ?? { range: 'limited', depth: 10 };
+  const shape = (V: number) => greyLuminance(target, asTaken(V, format, hypothesis), scale);
+  const white = shape(1);
+  return remembering((signal) => shape(signal) / white, 4095, c.patches.count);
+}
+
 /** Root mean square error in stops of rows from 5 % up, through the 100 % row, were the hypothesis true. */
 function chainError(c: Grey, hypothesis: RangeHypothesis): Value {
-  const { target, scale } = c.judged;
+  const { target } = c.judged;
   // PQ is absolute: taken through the 100 % row of a display that rolls off, it fits nothing.
   if (target.curve.kind === 'pq') return without('wrong-curve', { expected: 'SDR and HLG', found: 'PQ' });
   if (c.white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
-  const format = c.format ?? { range: 'limited', depth: 10 };
-  const shape = (signal: number) => greyLuminance(target, asTaken(signal, format, hypothesis), scale);
-  const white = shape(1);
+  const shareOf = sharesOfWhite(c, hypothesis);
   let sum = 0;
   let n = 0;
   for (let i = 0; i < c.patches.count; i++) {
     if (!c.counts(i) || !isFrom(c.signals[i]!, 0.05) || c.patches.seen[i] !== Seen.Measured || !(c.patches.Y[i]! > 0)) continue;
     // A level that the hypothesis shows as black cannot be compared in stops: it is as far off as the floor lets it seem.
-    const expected = Math.max(shape(c.signals[i]!), white * 1e-5);
-    const error = Math.log2(c.patches.Y[i]! / c.white.Y / (expected / white));
+    const expected = Math.max(shareOf(c.signals[i]!), 1e-5);
+    const error = Math.log2(c.patches.Y[i]! / c.white.Y / expected);
     sum += error * error;
     n++;
   }

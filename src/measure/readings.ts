@@ -72,6 +72,12 @@ export function signalsOf(
   return signals;
 }
 
+/**
+ * How far outside all light a chromaticity may be read, in x and y: the deepest primaries lie on the spectrum locus, where half of all
+ * readings would else be impossible (the accuracy of usual meters; common practice, no source).
+ */
+export const OUTSIDE_LIGHT = 0.003;
+
 /** Reads the colour of a row as XYZ; NaN for what is not there, and for numbers that no light has. Keeps the last reading. */
 class ColourReader {
   X = Number.NaN;
@@ -109,7 +115,7 @@ class ColourReader {
   }
 
   private fromXy(x: number, y: number): void {
-    if (!(x >= 0 && y > 0 && x + y <= 1)) return;
+    if (!(x >= 0 && y > 0 && x + y <= 1 + OUTSIDE_LIGHT)) return;
     this.X = (x / y) * this.Y;
     this.Z = ((1 - x - y) / y) * this.Y;
   }

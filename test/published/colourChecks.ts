@@ -28,11 +28,11 @@ import { multiply, type Vec3, type Xy } from '../../src/colour/vector';
 import { whiteOf } from '../../src/colour/whites';
 import { expectClose, type PublishedRecord } from './records';
 
-type Check = (record: PublishedRecord) => void;
+export type Check = (record: PublishedRecord) => void;
 
 /** The record's own input, expected value and tolerance hold for what `compute` makes of the input. */
 // biome-ignore lint/suspicious/noExplicitAny: as `PublishedRecord.input`.
-function equals(compute: (input: any) => unknown): Check {
+export function equals(compute: (input: any) => unknown): Check {
   return (record) => expectClose(compute(record.input), record.expected, record.tolerance);
 }
 
@@ -103,7 +103,7 @@ function nearTemperature(kelvin: number): Check {
 
 const D65_5NM = integrate(ILLUMINANT_WAVELENGTHS, ILLUMINANTS.d65);
 
-/** What this room computes for a record, by the record's `fn`. */
+/** What the colour room computes for a record, by the record's `fn`. */
 export const COLOUR_CHECKS: Readonly<Record<string, Check>> = {
   deltaE2000: equals(({ lab1, lab2, kL }) => deltaE2000(lab1, lab2, kL)),
   deltaE94: equals(({ lab1, lab2, application }) => deltaE94(lab1, lab2, application)),

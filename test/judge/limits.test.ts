@@ -1,0 +1,203 @@
+import { describe, expect, test } from 'vitest';
+import { NO_CONFIG, readConfig } from '../../src/config/config';
+import { isHdrRun, judgeValue, limitsFor } from '../../src/judge/limits';
+import type { RunResult } from '../../src/measure/result';
+import { MEASURE_IDS } from '../../src/measure/specs';
+import type { Value } from '../../src/measure/value';
+import { analyse } from '../../src/project/analysis';
+import { SessionText } from '../../src/session/sessionText';
+import { session, table } from '../measure/tools';
+
+const MEASURES = new Set(MEASURE_IDS);
+const PQ = 'space: bt2020\ncurve: pq';
+const grey = table('greyscale grey', 'level Y x y', [
+  [0, 0.05, '-', '-'],
+  [50, 20, 0.3127, 0.329],
+  [100, 100, 0.3127, 0.329],
+]);
+const contrast = table('contrast dark-room', 'patch Y', [
+  ['white', 120],
+  ['black', 0.05],
+]);
+const window = table('window peak', 'window Y', [
+  [10, 800],
+  [100, 200],
+]);
+
+interface Asked {
+  readonly limits?: readonly string[];
+  readonly folder?: string;
+  readonly target?: string;
+  readonly signal?: string;
+}
+
+/** The first run of a session, with limits in the session and the folder. */
+function asked(run: string, { limits, folder, target, signal }: Asked = {}) {
+  const block = limits ? ['limits', ...limits.map((line) => `  ${line}`), run].join('\n') : run;
+  const bench = { ...(target === undefined ? {} : { target }), ...(signal === undefined ? {} : { signal }) };
+  const config = folder === undefined ? NO_CONFIG : readConfig(`{"limits": {${folder}}}`, { measures: MEASURES }).config;
+  const analysis = analyse(SessionText.read(session(block, bench)), config);
+  const result = analysis.results[0]!;
+  const verdict = (id: string, value: Value, key: readonly string[] = []) =>
+    judgeValue(analysis.session, config, result, id, key, value).verdict;
+  return {
+    result: result as RunResult,
+    limits: (id: string, key: readonly string[] = []) => limitsFor(analysis.session, config, result, id, key),
+    judge: (id: string, value: Value, key: readonly string[] = []) => judgeValue(analysis.session, config, result, id, key, value),
+    verdict,
+    of: (id: string, v: number) => verdict(id, { ok: true, v }),
+    isHdr: isHdrRun(analysis.session, result),
+  };
+}
+
+describe('which limits hold', () => {
+  test('are the defaults without any others', () => {
+    expect(asked(grey).limits('de.max')).toEqual({ aim: { high: 2 }, limit: { high: 4 }, from: 'default' });
+  });
+
+  test('are those of the folder before the defaults, whole: an aim left out is none', () => {
+    expect(asked(grey, { folder: '"greyscale.de.max": "limit 5"' }).limits('de.max')).toEqual({ limit: { high: 5 }, from: 'folder' });
+  });
+
+  test('are those of the session before the folder', () => {
+    const both = { folder: '"greyscale.de.max": "limit 5"', limits: ['greyscale.de.max: aim 1, limit 3'] };
+    expect(asked(grey, both).limits('de.max')).toEqual({ aim: { high: 1 }, limit: { high: 3 }, from: 'session' });
+    expect(asked(grey, both).limits('de.avg')).toEqual({ aim: { high: 1 }, limit: { high: 3 }, from: 'default' });
+  });
+
+  test('are none for a measure that is only reported, until one is written', () => {
+    expect(asked(grey).limits('exponent')).toBeUndefined();
+    expect(asked(grey, { limits: ['greyscale.exponent: limit 2.35..2.45'] }).limits('exponent')).toMatchObject({ from: 'session' });
+  });
+
+  test('are read of a row by its key, whatever its digits, else of the measure', () => {
+    const limits = ['window.peak@10: limit 700', 'window.peak: limit 600'];
+    expect(asked(window, { limits }).limits('peak', ['10'])).toMatchObject({ limit: { high: 700 } });
+    expect(asked(window, { limits }).limits('peak', ['10.0'])).toMatchObject({ limit: { high: 700 } });
+    expect(asked(window, { limits }).limits('peak', ['100'])).toMatchObject({ limit: { high: 600 } });
+  });
+
+  test('of the peak at 10 % are there in HDR alone', () => {
+    const mastered = { signal: 'mastering-peak: 1000 cd/m2' };
+    expect(asked(window, { target: PQ }).limits('peak', ['10'])).toEqual({ aim: { high: 1000 }, limit: { high: 500 }, from: 'default' });
+    expect(asked(window, mastered).limits('peak', ['10'])).toMatchObject({ from: 'default' });
+    expect(asked(window).limits('peak', ['10'])).toBeUndefined();
+    expect(asked(window, { target: PQ }).limits('peak', ['100'])).toBeUndefined();
+  });
+
+  test('of black differ between SDR and HDR', () => {
+    expect(asked(contrast).limits('black')).toMatchObject({ aim: { high: 0.05 }, limit: { high: 0.4 } });
+    expect(asked(contrast, { target: PQ }).limits('black')).toMatchObject({ aim: { high: 0.005 }, limit: { high: 0.01 } });
+    expect(asked(contrast, { signal: 'mastering-peak: 4000 cd/m2' }).limits('black')).toMatchObject({ limit: { high: 0.01 } });
+  });
+
+  test('of ΔE ITP are there in HDR alone: its numbers are not those of ΔE 2000', () => {
+    expect(asked(grey).limits('de.itp.avg')).toBeUndefined();
+    expect(asked(grey, { target: PQ }).limits('de.itp.avg')).toEqual({ aim: { high: 3 }, limit: { high: 8 }, from: 'default' });
+  });
+});
+
+test('a greyscale is HDR by its target, whatever its signal says of mastering', () => {
+  expect(asked(grey, { signal: 'mastering-peak: 1000 cd/m2' }).isHdr).toBe(false);
+  expect(asked(grey, { target: 'space: bt2020\ncurve: hlg' }).isHdr).toBe(true);
+});
+
+describe('a verdict', () => {
+  test.each([
+    ['de.max', 4, 'within'],
+    ['de.max', 4.0000001, 'beyond'],
+    ['balance', 105, 'within'],
+    ['balance', 95, 'within'],
+    ['balance', 105.001, 'beyond'],
+    ['balance', 94.999, 'beyond'],
+    ['curve.exponent', -0.1, 'within'],
+    ['curve.exponent', 0.1001, 'beyond'],
+    ['duv', -0.004, 'within'],
+  ])('of %s %d is %s', (id, v, verdict) => {
+    expect(asked(grey).of(id, v)).toBe(verdict);
+  });
+
+  test('of a larger measure holds at its bound', () => {
+    const run = asked(contrast);
+    expect([499.9, 500, 501].map((v) => run.of('sequential', v))).toEqual(['beyond', 'within', 'within']);
+  });
+
+  test('of a colour temperature is by the distance from that of the target white', () => {
+    const run = asked(grey);
+    const centre = run.judge('cct', { ok: true, v: 6504 }).centre;
+    expect(Math.abs(centre - 6504)).toBeLessThan(1);
+    expect([centre + 499, centre - 499, centre + 501, centre - 501].map((v) => run.of('cct', v))).toEqual([
+      'within',
+      'within',
+      'beyond',
+      'beyond',
+    ]);
+  });
+
+  test('of a colour temperature is none where the target white has no temperature', () => {
+    const run = asked(grey, { target: 'space: bt709\ncurve: power 2.4\nwhite: 0.3 0.5' });
+    expect(run.of('cct', 6500)).toBe('no-number');
+    const ranged = asked(grey, { target: 'space: bt709\ncurve: power 2.4\nwhite: 0.3 0.5', limits: ['greyscale.cct: limit 6000..7000'] });
+    expect(ranged.of('cct', 6500)).toBe('within');
+  });
+
+  test('of a range is by its ends, closed', () => {
+    const run = asked(grey, { limits: ['greyscale.exponent: aim 2.38..2.42, limit 2.3..2.5'] });
+    expect([2.29, 2.3, 2.5, 2.51].map((v) => run.of('exponent', v))).toEqual(['beyond', 'within', 'within', 'beyond']);
+    expect(run.judge('exponent', { ok: true, v: 2.45 })).toMatchObject({ verdict: 'within', aim: 'beyond' });
+  });
+
+  test('of the aim is none where there is no aim, and of nothing where there is no number', () => {
+    const run = asked(grey, { limits: ['greyscale.de.max: limit 3'] });
+    expect(run.judge('de.max', { ok: true, v: 1 })).toMatchObject({ verdict: 'within', aim: 'no-number' });
+    expect(run.judge('de.max', { ok: false, why: { code: 'no-rows', args: {} } })).toMatchObject({
+      verdict: 'no-number',
+      aim: 'no-number',
+    });
+    expect(run.of('exponent', 2.4)).toBe('no-number');
+    expect(run.of('no-such', 1)).toBe('no-number');
+  });
+});
+
+describe('a bound', () => {
+  const atLeast = (v: number): Value => ({ ok: true, v, bound: 'at-least' });
+  const atMost = (v: number): Value => ({ ok: true, v, bound: 'at-most' });
+  const run = asked(contrast, { limits: ['contrast.white: limit 100..200', 'contrast.checkerboard: limit 0..150'] });
+
+  test.each([
+    ['sequential', atLeast(500), 'within'],
+    ['sequential', atLeast(499), 'undecided'],
+    ['sequential', atMost(499), 'beyond'],
+    ['sequential', atMost(500), 'undecided'],
+    ['black', atMost(0.4), 'within'],
+    ['black', atMost(0.41), 'undecided'],
+    ['black', atLeast(0.41), 'beyond'],
+    ['black', atLeast(0.4), 'undecided'],
+    ['white', atLeast(150), 'undecided'],
+    ['white', atLeast(201), 'beyond'],
+    ['white', atMost(99), 'beyond'],
+    ['white', atMost(150), 'undecided'],
+    ['checkerboard', atMost(150), 'within'],
+  ] as const)('%s of %o is %s', (id, value, verdict) => {
+    expect(run.verdict(id, value)).toBe(verdict);
+  });
+
+  test('of a measure that is only reported counts as of a smaller one', () => {
+    const reported = asked(grey, { limits: ['greyscale.black: limit 0.1'] });
+    expect(reported.verdict('black', atMost(0.1))).toBe('within');
+    expect(reported.verdict('black', atMost(0.2))).toBe('undecided');
+  });
+});
+
+describe('two ends', () => {
+  const between = (low: number, high: number): Value => ({ ok: true, v: low, ends: [low, high] });
+  test('are within or beyond together, else undecided', () => {
+    const run = asked(grey);
+    expect(run.verdict('de.max', between(3, 4))).toBe('within');
+    expect(run.verdict('de.max', between(3.9, 4.1))).toBe('undecided');
+    expect(run.verdict('de.max', between(4.1, 5))).toBe('beyond');
+    // Both ends outside, on either side: what lies between them may be right.
+    expect(run.verdict('curve.exponent', between(-0.2, 0.2))).toBe('undecided');
+    expect(run.verdict('balance', between(106, 109))).toBe('beyond');
+  });
+});

@@ -1,0 +1,95 @@
+import type { Analysis } from '../project/analysis';
+import { counted, verdictText, visible } from '../report/format';
+import type { Block } from '../session/block';
+import type { SessionText } from '../session/sessionText';
+import { type Span, shifted } from '../text/span';
+import { blockSpan, contentSpan, lastOwnLine, linesSpan, tableLines } from './places';
+import { standing } from './standing';
+
+/** A part of a session, for outlines and breadcrumbs. */
+export interface OutlineEntry {
+  readonly is: 'block' | 'property' | 'table';
+  /** Of its block; a word that the format does not know may stand here too. */
+  readonly keyword: string;
+  /** Never empty, fit for a screen. */
+  readonly name: string;
+  readonly detail: string;
+  /** Struck out, or in a block that is. */
+  readonly struck: boolean;
+  /** Holds those of its children and `selection`. */
+  readonly span: Span;
+  readonly selection: Span;
+  readonly children: readonly OutlineEntry[];
+}
+
+/** The blocks of a session with their properties and tables; runs say how they stand. In the order of the text. */
+export function outline(analysis: Analysis): readonly OutlineEntry[] {
+  const { source } = analysis;
+  return source.blocks.flatMap((block, index) => (block.header ? [entry(analysis, block, index)] : []));
+}
+
+function entry(analysis: Analysis, block: Block, index: number): OutlineEntry {
+  const { source } = analysis;
+  const header = block.header!;
+  const own = header.id ?? header.date;
+  const keyword = header.keyword.text;
+  return {
+    is: 'block',
+    keyword,
+    name: own ? `${keyword} ${own.text}` : keyword,
+    detail: detail(analysis, block),
+    struck: block.void,
+    span: blockSpan(source, index),
+    selection: shifted((own ?? header.keyword).span, source.lineStart(source.blockStarts[index]!)),
+    children: children(source, block, index),
+  };
+}
+
+function detail(analysis: Analysis, block: Block): string {
+  const { title, link } = block.header!;
+  const stands = standing(analysis).runs.get(block);
+  const parts = [
+    title?.text ?? '',
+    link ? `${link.word} ${link.id.text}` : '',
+    block.void ? 'struck out' : '',
+    stands ? verdictText(stands.verdict) : '',
+    stands && stands.toTake > 0 ? `${counted(stands.toTake, 'reading')} still to take` : '',
+  ];
+  return visible(parts.filter((part) => part !== '').join('; '));
+}
+
+function children(source: SessionText, block: Block, index: number): OutlineEntry[] {
+  const first = source.blockStarts[index]!;
+  const keyword = block.header!.keyword.text;
+  const last = lastOwnLine(block);
+  const properties = block.propertyLines.map((i): OutlineEntry => {
+    const line = block.property(i);
+    const start = source.lineStart(first + i);
+    return {
+      is: 'property',
+      keyword,
+      name: visible(line.name.text || '""'),
+      detail: visible(line.text.slice(...line.value.span)),
+      struck: block.void || line.struck,
+      span: shifted(contentSpan(line), start),
+      selection: shifted(line.name.span, start),
+      children: [],
+    };
+  });
+  const table = tableLines(block);
+  if (!table) return properties;
+  const columns = block.columns?.columns.map((column) => column.text).join(' ');
+  const [start, end] = linesSpan(source, first + table.from, first + Math.min(table.to, last));
+  const [from, to] = contentSpan(block.lines[table.from]!);
+  const entry: OutlineEntry = {
+    is: 'table',
+    keyword,
+    name: visible(columns ?? 'rows'),
+    detail: counted(block.rowLines.length, 'row'),
+    struck: block.void,
+    span: [start, end],
+    selection: [start + from, start + to],
+    children: [],
+  };
+  return [...properties, entry].sort((a, b) => a.span[0] - b.span[0]);
+}

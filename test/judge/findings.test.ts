@@ -1,0 +1,403 @@
+import { describe, expect, test } from 'vitest';
+import { NO_CONFIG } from '../../src/config/config';
+import { analyse } from '../../src/project/analysis';
+import { SessionText } from '../../src/session/sessionText';
+import { CODES, type Code } from '../../src/text/codes';
+import { sentence } from '../../src/text/finding';
+import { applyEdits } from '../../src/text/span';
+import { Bench, type Setup } from '../display/bench';
+import { aurora } from '../display/panels';
+import { shippedPicture } from '../display/screen';
+import { type Bench as Parts, session, table } from '../measure/tools';
+
+/** A session with what is underlined in «», and the findings it then has. */
+interface Case {
+  readonly text: string;
+  /** The node, where it is worth a look. */
+  readonly at?: string;
+  readonly says?: string;
+  readonly mended?: string;
+}
+
+const grey = (rows: readonly string[], properties = ''): string =>
+  ['greyscale grey', ...(properties ? [`  ${properties}`] : []), '    level Y x y', ...rows.map((row) => `    ${row}`)].join('\n');
+const D65 = '0.3127  0.3290';
+/** Power 2.4 at 120 cd/m², rounded as a meter writes it. */
+const RIGHT = ['10  0.478', '20  2.52', '30  6.67', '40  13.3', '50  22.7', '60  35.2', '70  51.0', '80  70.2', '90  93.2', '100  120'];
+const right = (spoilt: Readonly<Record<string, string>> = {}): string[] =>
+  RIGHT.map((row) => {
+    const level = row.split('  ')[0]!;
+    return spoilt[level] ?? `${row}  ${D65}`;
+  });
+const patches = (...rows: string[]) => ['patches colours', '    R G B Y x y', ...rows.map((row) => `    ${row}`)].join('\n');
+const whole = (runs: string, parts: Parts = {}) => session(runs, parts);
+const P24 = 'space: bt709\ncurve: power 2.4';
+const GAMUT_ROWS = [
+  ['red', '20', '0.64', '0.33'],
+  ['green', '70', '0.30', '0.60'],
+  ['blue', '7', '0.15', '0.06'],
+] as const;
+const gamut = table('gamut g', 'patch Y x y', GAMUT_ROWS);
+const shown = (from: string, to: string) => (text: string) => {
+  if (!text.includes(from)) throw new Error(`no ${from}`);
+  return text.replace(from, to);
+};
+const BARE = whole(grey(right()));
+const withMode = (lines: string) =>
+  shown('  .automatic: ambient sensor off, energy saving off, dynamic contrast off, dynamic tone mapping off', lines)(BARE);
+
+const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
+  'xy-sum': [
+    { text: whole(grey(['50  22.7  «0.8127  0.3290»'])), at: 'grey/row/0', says: 'x + y is 1.1417, and cannot be over 1.' },
+    { text: whole(['greyscale grey', '    level y Y x', '    50  «0.3290  22.7  0.8127»'].join('\n')) },
+  ],
+  'xy-range': [
+    { text: whole(grey(['50  22.7  0.3127  «0»'])), at: 'grey/row/0/y' },
+    { text: whole(grey(['50  22.7  «-0.3»  0.3290'])), at: 'grey/row/0/x' },
+    { text: whole(grey(['50  22.7  0.3127  «3.290»'])) },
+  ],
+  'outside-locus': [
+    { text: whole(grey(['50  22.7  «0.0102  0.3259»'])), says: '0.0102 0.3259 lies outside the spectrum locus: no light has this colour.' },
+    { text: whole(['greyscale grey', "    level Y u' v'", '    50  22.7  «0.7  0.5»'].join('\n')) },
+    { text: whole(['greyscale grey', '    level X Y Z', '    50  «0.100  22.70  22.70»'].join('\n')) },
+  ],
+  'reading-negative': [
+    {
+      text: whole(grey(['0  «-0.0004»  -  -'])),
+      at: 'grey/row/0/Y',
+      says: 'Y is -0.0004: a luminance is not negative. Below the floor of the meter write <0.003.',
+    },
+    {
+      text: whole(grey(['0  «-0.0004»  -  -']), { meter: 'kind: colorimeter' }),
+      says: 'Y is -0.0004: a luminance is not negative. Below the floor of the meter write <n.',
+    },
+  ],
+  'level-range': [
+    { text: whole(grey([`«110»  150  ${D65}`])), says: 'level is 110: expected 0 to 100 %.' },
+    { text: whole(grey([`«-8»  0.1  ${D65}`])) },
+    {
+      text: whole(['patches colours', '    R[8bit] G[8bit] B[8bit] Y x y', `    «256»  255  255  120  ${D65}`].join('\n'), {
+        signal: 'range: full\ndepth: 8',
+      }),
+      says: 'R is 256: expected a code from 0 to 255.',
+    },
+    { text: whole(table('saturation s', 'hue sat Y x y', [['red', '«101»', 25, 0.64, 0.33]])) },
+  ],
+  'xy-swapped': [
+    {
+      text: whole(grey(right({ 40: '40  13.3  «0.3290  0.3127»' }))),
+      at: 'grey/row/3',
+      says: "x 0.3290 and y 0.3127 lie Δu'v' 0.019 from the target, changed about 0.000: swapped?",
+      mended: whole(grey(right({ 40: '40  13.3  0.3127  0.3290' }))),
+    },
+    { text: whole(table('saturation s', 'hue sat Y x y', [['green', '100', '85.8', '«0.60', '0.30»']])) },
+    { text: whole(patches('0  100  0  85.8  «0.60  0.30»')) },
+    {
+      // A tint as large as a swap: the other rows tell.
+      text: whole(grey(RIGHT.map((row) => (row.startsWith('40') ? '40  13.3  «0.3150  0.2950»' : `${row}  0.2950  0.3150`)))),
+      says: "x 0.3150 and y 0.2950 lie Δu'v' 0.024 from the other rows, changed about 0.000: swapped?",
+    },
+  ],
+  'decimal-slip': [
+    {
+      text: whole(grey(right({ 30: `30  «66.7»  ${D65}` }))),
+      at: 'grey/row/2/Y',
+      says: 'Y 66.7 at 30 is off the trend of its neighbours, 6.67 would be on it: decimal point?',
+      mended: whole(grey(right({ 30: `30  6.67  ${D65}` }))),
+    },
+    { text: whole(grey(right({ 60: `60  «3.52»  ${D65}` }))), mended: whole(grey(right({ 60: `60  35.2  ${D65}` }))) },
+    { text: whole(grey(right({ 60: `60  «35200»  ${D65}` }))), mended: whole(grey(right({ 60: `60  35.200  ${D65}` }))) },
+    { text: whole(grey(right({ 100: `100  «12»  ${D65}` }))), mended: whole(grey(right({ 100: `100  120  ${D65}` }))) },
+    {
+      text: whole(
+        table('window w', 'window Y', [
+          ['1', '800'],
+          ['5', '810'],
+          ['10', '«82»'],
+          ['50', '400'],
+          ['100', '220'],
+        ]),
+      ),
+    },
+    {
+      text: whole(
+        patches(
+          '50  50  50  22.7  0.3127  0.3290',
+          '60  60  60  35.2  0.3127  0.3290',
+          '70  70  70  «5.1»  0.3127  0.3290',
+          '80  80  80  70.2  0.3127  0.3290',
+        ),
+      ),
+    },
+  ],
+  'luminance-falls': [
+    {
+      text: whole(grey(right({ 60: `60  «20.1»  ${D65}` }))),
+      at: 'grey/row/5/Y',
+      says: 'Y falls from 22.7 to 20.1 between 50 and 60: expected it to rise.',
+    },
+    {
+      text: whole(['greyscale grey', '    level Y[fL]', '    50  6.62', '    60  «5.8»'].join('\n')),
+      says: 'Y falls from 6.62 to 5.8 between 50 and 60: expected it to rise.',
+    },
+  ],
+  'below-floor': [
+    {
+      text: whole(grey(['0  «0.0021»  -  -'])),
+      at: 'grey/row/0/Y',
+      says: 'Y 0.0021 is below the floor of probe (0.003 cd/m²): write <0.003.',
+      mended: whole(grey(['0  <0.003  -  -'])),
+    },
+  ],
+  'repeats-disagree': [
+    {
+      text: whole(grey([`50  22.7  ${D65}`, `50  «20.8»  ${D65}`, `100  120  ${D65}`])),
+      at: 'grey/row/1/Y',
+      says: 'Repeats at 50 differ by 1.9 cd/m²; the spread of the meter explains 0.62 cd/m².',
+    },
+    {
+      text: whole(grey([`50  22.7  ${D65}`, '50  22.7  «0.3180»  0.3290'])),
+      says: 'Repeats at 50 differ by 0.0053 in x; the spread of the meter explains 0.0023.',
+    },
+    // A revisit further on, and one among all repeats.
+    { text: whole(grey([`50  22.7  ${D65}`, `60  35.2  ${D65}`, `50  «20.8»  ${D65}`])) },
+    { text: whole(grey([`50  22.7  ${D65}`, `60  35.2  ${D65}`, `50  «20.8»  ${D65}`], 'repeat: all')) },
+  ],
+  'white-drift': [
+    {
+      text: whole(grey([`100  120  ${D65}`, `50  22.7  ${D65}`, `100  «114»  ${D65}`])),
+      at: 'grey/row/2/Y',
+      says: 'White went from 120 to 114 cd/m² (-5.0 %) in the run: not warmed up, or dimming?',
+    },
+    { text: whole(grey([`100  114  ${D65}`, `50  22.7  ${D65}`, `100  «120»  ${D65}`], 'repeat: all')) },
+  ],
+  'date-missing': [
+    { text: shown('session 2026-03-14', '«session»')(BARE), at: 'session' },
+    { text: shown('nitbook 1', '«nitbook 1»')(shown('session 2026-03-14\n', '')(BARE)) },
+  ],
+  'firmware-missing': [
+    {
+      text: shown('display\n  firmware: 1.0', '«display»')(BARE),
+      mended: shown('display\n  firmware: 1.0', 'display\n  firmware: ?')(BARE),
+    },
+  ],
+  'firmware-changed': [
+    {
+      text: whole(grey(right(), 'firmware: «1.1»')),
+      says: 'grey was taken under firmware 1.1, the display under 1.0: compare them with care.',
+    },
+    {
+      text: shown(
+        '  firmware: 1.0\n',
+        '',
+      )(whole(`${grey(right(), 'firmware: 1.0')}\n${table('window w\nfirmware: «1.1»', 'window Y', [['10', '800']])}`)),
+      says: 'w was taken under firmware 1.1, grey under 1.0: compare them with care.',
+    },
+  ],
+  'meter-check-old': [
+    {
+      text: whole(grey(right()), { meter: 'checked: «2025-03-12»\nspread: 0.0004 xy, 0.5 %' }),
+      says: 'The last check of probe was 367 days before the session; a year is customary (common practice, no source).',
+    },
+  ],
+  'automatic-on': [
+    { text: withMode('  .automatic: ambient sensor off, energy saving off, «dynamic contrast» on, dynamic tone mapping off') },
+  ],
+  'automatic-unsaid': [
+    {
+      text: shown('mode cinema', '«mode cinema»')(withMode('  Gamma: 2.4')),
+      says: 'cinema does not say whether these are off: ambient sensor, energy saving, dynamic contrast, dynamic tone mapping.',
+    },
+    {
+      text: shown('mode cinema', '«mode cinema»')(withMode('  .automatic: ambient sensor off, energy saving off')),
+      says: 'cinema does not say whether these are off: dynamic contrast, dynamic tone mapping.',
+    },
+  ],
+  'target-mismatch': [
+    {
+      text: shown('greyscale grey', '«greyscale grey»')(shown('mode cinema', 'mode cinema\n  Picture / Gamma: 2.2')(BARE)),
+      says: 'The setting "Picture / Gamma" of cinema is 2.2, and the target dark is power 2.4.',
+    },
+    {
+      text: whole(shown('greyscale grey', '«greyscale grey»')(grey(right())), { signal: 'mastering-peak: 1000 cd/m2' }),
+      says: 'The signal sdr has a mastering peak, and the target dark is power 2.4: expected PQ or HLG.',
+    },
+    {
+      text: whole(shown('greyscale grey', '«greyscale grey»')(grey(right())), {
+        signal: 'container: bt709',
+        target: 'space: bt2020\ncurve: power 2.4\nluminance: 120 cd/m2',
+      }),
+    },
+    {
+      text: shown('greyscale grey', '«greyscale grey»')(shown('mode cinema', 'mode cinema\n  .scope: HDMI 1, HDR')(BARE)),
+      says: 'The mode cinema is for HDR, and the target dark is power 2.4.',
+    },
+    {
+      text: shown(
+        'mode cinema',
+        'mode cinema\n  .scope: HDMI 1, SDR',
+      )(whole('«contrast c»\n    patch Y\n    white 120\n    black 0.05', { target: 'space: bt2020\ncurve: pq' })),
+    },
+  ],
+  'not-computed': [
+    {
+      text: whole(`«patches colours»\n    R G B Y x y\n    50 50 50 22.7 ${D65}`, { target: P24 }),
+      says: 'ΔE of colours is not computed: there is no white to scale by: the target states no luminance, and there is no reading of full white in colours.',
+    },
+    {
+      text: whole(shown('greyscale grey', '«greyscale grey»')(grey(right(), 'drift: correct'))),
+      says: 'The correction of drift of grey is not computed: this version reports the drift and leaves the readings as they were taken.',
+    },
+  ],
+  'gamut-driven-narrow': [
+    {
+      text: whole(`limits\n  gamut.coverage.p3.uv: limit 90\n  gamut.coverage.p3.xy: limit 90\n${shown('gamut g', '«gamut g»')(gamut)}`),
+      says: 'The patches were driven in BT.709: coverage of P3, D65 white cannot be seen from them.',
+    },
+  ],
+  'limit-measure': [
+    {
+      text: whole(`limits\n  «greyscale.de.maks»: limit 3\n${grey(right())}`),
+      mended: whole(`limits\n  greyscale.de.max: limit 3\n${grey(right())}`),
+    },
+    {
+      text: whole(`limits\n  «greyscale.de.max@30»: limit 3\n${grey(right())}`),
+      mended: whole(`limits\n  greyscale.de.max: limit 3\n${grey(right())}`),
+    },
+    { text: whole(`limits\n  «brightness»: limit 3\n${grey(right())}`) },
+  ],
+};
+
+describe.each(Object.entries(CASES))('%s', (code, cases) => {
+  test.each(cases.map((one) => [one.text.split('\n').find((line) => line.includes('«')) ?? '', one] as const))(
+    'in "%s"',
+    (_, { text, at, says, mended }) => {
+      const [from, to] = [text.indexOf('«'), text.indexOf('»') - 1];
+      const plain = text.replace('«', '').replace('»', '');
+      const { findings } = analyse(SessionText.read(plain), NO_CONFIG);
+      expect(findings.map((f) => [f.code, ...f.span])).toEqual([[code, from, to]]);
+      const [finding] = findings;
+      if (at !== undefined) expect(finding!.at).toBe(at);
+      if (says !== undefined) expect(sentence(finding!)).toBe(says);
+      if (mended !== undefined) expect(applyEdits(plain, finding!.mends[0]!.edits)).toBe(mended);
+      expect(finding!.severity).toBe(CODES[code as Code].severity);
+    },
+  );
+});
+
+describe('range-mismatch', () => {
+  const levels = [100, 0, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90];
+  const run = (setup: Omit<Setup, 'picture'>) =>
+    table(
+      'greyscale grey',
+      'level Y x y',
+      new Bench({ panel: aurora, seed: 'range', minutesOn: 60 })
+        .run('grey')
+        .greyscale({ picture: shippedPicture(aurora), ...setup }, levels),
+    );
+  const found = (text: string) => analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => `${f.code} "${text.slice(...f.span)}"`);
+  const signal = (range: string) => ({ signal: `range: ${range}\ndepth: 10`, target: P24 });
+
+  test('says that limited range was shown as full', () => {
+    expect(found(whole(run({ link: { range: 'limited', depth: 10, takenAs: 'full' } }), signal('limited')))).toEqual([
+      'range-mismatch "greyscale grey"',
+    ]);
+  });
+  test('says that full range was shown as limited', () => {
+    const text = whole(run({ link: { range: 'full', depth: 10, takenAs: 'limited' } }), signal('full'));
+    expect(found(text)).toEqual(['range-mismatch "greyscale grey"']);
+  });
+  test.each(['limited', 'full'] as const)('says nothing of %s range shown as it is', (range) => {
+    expect(found(whole(run({ link: { range, depth: 10 } }), signal(range)))).toEqual([]);
+  });
+});
+
+describe('near misses raise nothing', () => {
+  const HLG_GREY = grey([`50  50  ${D65}`, `75  203  ${D65}`, `100  1000  ${D65}`]);
+  test.each([
+    [
+      'a deep red that is read a hair over the locus',
+      whole(table('gamut g', 'patch Y x y', [['red', '20', '0.6806', '0.3215']]), { target: '' }),
+    ],
+    [
+      'the primaries of BT.2020',
+      whole(patches('100  0  0  20  0.708  0.292'), { target: 'space: bt2020\ncurve: power 2.4\nluminance: 120 cd/m2' }),
+    ],
+    ['a faint colour as XYZ with few digits', whole(['greyscale grey', '    level X Y Z', '    2  0.01  0.01  0.02'].join('\n'))],
+    ['a level over white', whole(grey([`109  140  ${D65}`]))],
+    ['a black at the floor', whole(grey(['0  0.003  -  -']))],
+    ['a display that is raised near black', whole(grey(['1  0.06  -  -', '2  0.08  -  -', '3  0.11  -  -', '5  0.2  -  -', ...right()]))],
+    ['a display that is crushed near black', whole(grey(['3  0.004  -  -', '5  0.009  -  -', '7  0.06  -  -', ...right()]))],
+    ['a tint near the diagonal', whole(grey(RIGHT.map((row) => `${row}  0.3050  0.3060`)))],
+    [
+      'steps as large as between two levels far apart',
+      whole(grey([`5  0.09  ${D65}`, `25  4.3  ${D65}`, `50  22.7  ${D65}`, `100  120  ${D65}`])),
+    ],
+    ['a luminance that falls by chance', whole(grey(right({ 90: `90  119.8  ${D65}`, 100: `100  118.5  ${D65}` })))],
+    ['a luminance that falls near the floor', whole(grey(['1  0.0042  -  -', '2  0.0035  -  -', ...right()]))],
+    ['a struck slip beside the right reading', whole(grey(right()).replace('    30 ', `  ~ 30  66.7  ${D65}\n    30 `))],
+    ['a slip in a run that is void', whole(grey(right({ 30: `30  66.7  ${D65}` })).replace('greyscale', '~ greyscale'))],
+    ['repeats within the spread', whole(grey([`50  22.7  ${D65}`, '50  22.3  0.3139  0.3290']))],
+    [
+      'repeats of a meter that does not say its spread',
+      whole(grey([`50  22.7  ${D65}`, `50  20.7  ${D65}`]), { meter: 'kind: colorimeter' }),
+    ],
+    ['a white that drifts by 2 %', whole(grey([`100  120  ${D65}`, `50  22.7  ${D65}`, `100  117.8  ${D65}`]))],
+    ['a check of the meter a year ago to the day', whole(grey(right()), { meter: 'checked: 2025-03-13\nspread: 0.5 %' })],
+    ['the firmware of the display, said again', whole(grey(right(), 'firmware: 1.0'))],
+    ['a gamma that rounds to the target', shown('mode cinema', 'mode cinema\n  Picture / Gamma: 2.40')(BARE)],
+    ['a gamma that is a name', shown('mode cinema', 'mode cinema\n  Picture / Gamma: dark room')(BARE)],
+    ['a gamma on a scale of its own', shown('mode cinema', 'mode cinema\n  Picture / Gamma: 0')(BARE)],
+    ['an HLG target with a mastering peak', whole(HLG_GREY, { target: 'space: bt2020\ncurve: hlg', signal: 'mastering-peak: 1000 cd/m2' })],
+    [
+      'a PQ greyscale, of which ΔE 2000 is refused and ΔE ITP given',
+      whole(grey([`50  92  ${D65}`]), { target: 'space: bt2020\ncurve: pq' }),
+    ],
+    ['a limit for a row', whole(`limits\n  window.peak@10: limit 500\n  greyscale.de@30: limit 2\n${grey(right())}`)],
+    ['coverage of what was driven', whole(`limits\n  gamut.coverage.bt709.uv: limit 90\n${gamut}`)],
+  ])('%s', (_, text) => {
+    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map(sentence)).toEqual([]);
+  });
+
+  test('firmware still to note is said as a property to note, not as missing', () => {
+    const text = shown('firmware: 1.0', 'firmware: ?')(BARE);
+    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => f.code)).toEqual(['property-to-note']);
+  });
+
+  test('a mode that leaves to its parent what is automatic is not asked again', () => {
+    const child = shown('target dark', 'mode tuned from cinema\n  Gain: 3\ntarget dark')(withMode('  Gamma: 2.4'));
+    const text = `${child.replace('greyscale grey', 'greyscale grey\n  mode: cinema')}\ngreyscale more like grey\n  mode: tuned\n    level Y\n    100  120\n`;
+    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => `${f.code} ${f.at}`)).toEqual(['automatic-unsaid cinema']);
+  });
+});
+
+test('a blue primary changed about is no light, and the swap says why', () => {
+  const text = whole(patches('0  0  100  8.66  0.06  0.15'));
+  expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => f.code)).toEqual(['outside-locus', 'xy-swapped']);
+});
+
+describe('rows between the marks of a merge', () => {
+  test('take no part in any figure', () => {
+    const rows = right({ 30: `30  66.7  ${D65}` });
+    const merged = [
+      'greyscale grey',
+      '    level Y x y',
+      '<<<<<<< ours',
+      ...rows.slice(0, 3).map((row) => `    ${row}`),
+      '=======',
+      '>>>>>>> theirs',
+      ...rows.slice(3).map((row) => `    ${row}`),
+    ];
+    const { results, findings } = analyse(SessionText.read(whole(merged.join('\n'))), NO_CONFIG);
+    expect(new Set(findings.map((f) => f.code))).toEqual(new Set(['merge-conflict']));
+    expect(results[0]!.value('de', ['30'])).toMatchObject({ ok: false, why: { code: 'no-row' } });
+    expect(results[0]!.value('de', ['40'])).toMatchObject({ ok: true });
+  });
+});
+
+test('every code that this room raises has its cases', () => {
+  const first = Object.keys(CODES).indexOf('xy-sum');
+  const last = Object.keys(CODES).indexOf('config-syntax');
+  const raised = Object.keys(CODES).slice(first, last);
+  expect(raised.filter((code) => !Object.hasOwn(CASES, code))).toEqual(['range-mismatch']);
+});

@@ -48,16 +48,13 @@ export class Summaries implements vscode.TextDocumentContentProvider {
     const document = await activeSession(of);
     if (!document) return;
     const uri = summaryOf(document.uri);
-    const editor = vscode.window.visibleTextEditors.find((each) => each.document === document);
     try {
       // Locked: else it would turn to whatever Markdown is opened next.
       await vscode.commands.executeCommand('markdown.showLockedPreviewToSide', uri);
     } catch {
       // The built-in Markdown support can be switched off.
-      await vscode.window.showTextDocument(uri, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true });
+      await vscode.window.showTextDocument(uri, { viewColumn: vscode.ViewColumn.Beside });
     }
-    // The preview takes the focus; whoever is typing readings wants to go on.
-    if (editor?.viewColumn) await vscode.window.showTextDocument(document, { viewColumn: editor.viewColumn });
   }
 
   private async copy(of: unknown): Promise<void> {

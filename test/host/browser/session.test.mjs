@@ -34,7 +34,7 @@ describe('A reading with a decimal slip', function () {
     await bench.until('colours', async () => (await bench.colours()).size >= 4);
     await bench.goTo(line, above.length + 1);
     await lens().waitFor();
-    figures = await lens().innerText();
+    figures = await lens().textContent();
     assert.equal(await bench.squiggles('warning').count(), 0);
     assert.equal(await bench.isDirty(file), false);
   });
@@ -80,10 +80,10 @@ describe('A reading with a decimal slip', function () {
 
   it('changes the figures above its run, which lead to the summary', async () => {
     await bench.goTo(line - 18);
-    await bench.until('the figures of the canonical text', async () => (await lens().innerText()) === figures);
+    await bench.until('the figures of the canonical text', async () => (await lens().textContent()) === figures);
     await bench.typeAt(line, above.length + 1, `\n${typed.trimStart()}`);
     await bench.goTo(line - 18);
-    await bench.until('other figures', async () => (await lens().innerText()) !== figures);
+    await bench.until('other figures', async () => (await lens().textContent()) !== figures);
     await lens().click();
     const summary = await bench.webviewFrame('h1');
     await summary.getByText('52', { exact: true }).first().waitFor();
@@ -91,6 +91,7 @@ describe('A reading with a decimal slip', function () {
 
   it('goes from the summary when it goes from the text', async () => {
     const summary = await bench.webviewFrame('h1');
+    await bench.tab(file).click();
     await bench.page.locator('.editor-actions [aria-label^="Summarise"]').waitFor();
     await bench.goTo(line + 1);
     await bench.until('the canonical text', async () => {

@@ -22,7 +22,7 @@ describe('nitbook.jsonc', () => {
     await write(text);
     await showsAll(document, config(text), 15_000);
     assert.isEmpty(vscode.languages.getDiagnostics(file()));
-    await write('{\n  "limits": {,\n  "findngs": {}\n}');
+    await write('{\n  "limits": {},,\n  "findngs": {}\n}');
     const told = await findings(file(), (all) => all.length > 1);
     assert.deepEqual(
       told.map(({ code, range }) => `${range.start.line + 1} ${String(code)}`),

@@ -25,18 +25,18 @@ function alone<C extends Context>(c: C, patch: number): C {
 }
 
 /**
- * A figure of one patch of a run of greys or colours, without those of the other patches; `id` is a measure of rows, not one of a group of
- * rows. Undefined where the patch has none: `RunResult.value` says why.
+ * A figure of one patch; `id` is a measure of rows, not one of a group of rows. Of runs of greys and colours it is computed without those
+ * of the other patches. Undefined where the patch has none: `RunResult.value` says why.
  */
 export function rowFigure(result: RunResult, id: string, patch: number): Extract<Value, { ok: true }> | undefined {
   const { context } = result;
+  if (!context) return undefined;
   const kernel = KERNELS[result.run.kind];
-  const of = kernel && Object.hasOwn(kernel.rows, id) ? kernel.rows[id] : undefined;
-  if (!context || !of) return undefined;
   const compute = (c: Context): number => {
+    if (!kernel) return result.rows(id)?.[patch] ?? Number.NaN;
     const one = alone(c, patch);
-    const rows = (other: string): Float64Array => kernel!.rows[other]!(one, rows);
-    return of(one, rows)[0]!;
+    const rows = (other: string): Float64Array => kernel.rows[other]!(one, rows);
+    return Object.hasOwn(kernel.rows, id) ? rows(id)[0]! : Number.NaN;
   };
   const v = compute(context);
   if (!Number.isFinite(v)) return undefined;

@@ -1,0 +1,16 @@
+import { escaped } from '../report/markdown';
+
+/** Longer texts of the user's are cut where they are shown: a hover is no page. */
+const LONGEST = 160;
+
+/** A text of the user's as Markdown that shows just that text, for use within a line. */
+export const shown = (text: string): string => escaped(text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
+
+/** A table of cells that are Markdown already. */
+export const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>
+  [heads, heads.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
+
+/** A word of the format. */
+export const code = (word: string): string => `\`${word}\``;
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

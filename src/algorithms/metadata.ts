@@ -33,7 +33,7 @@ export interface MetadataTest {
 const SAME_SIGNAL = 1e-9;
 
 /**
- * Whether a display minds the mastering peak that it is told. Rows up to the smallest of the peaks (PQ), in every pair of runs, each
+ * Whether a display minds the mastering peak that it is told. Rows above black up to the smallest of the peaks (PQ), in every pair of runs, each
  * reading over its run's 203 cd/m² patch where both runs have one; the differences in stops against a maximum test: with
  * u_diff = √(u₁² + u₂²)/ln 2 (√2·u/ln 2 for equal u; the uncertainties of the patches added where they were used) no difference
  * may exceed k·u_diff, k = Φ⁻¹(1 − (1 − 0.95^(1/n))/2) for n differences. The differences of more than two runs, or of runs scaled by a
@@ -77,8 +77,9 @@ function compare(a: MasteredRun, b: MasteredRun, smallest: number): Compared[] {
   const others = firstOfEach(b);
   for (const i of firstOfEach(a)) {
     const signal = a.signals[i]!;
-    // Room for rounding, so that the row at the peak itself counts.
-    if (pqEotf(signal) > smallest * (1 + 1e-6)) continue;
+    const target = pqEotf(signal);
+    // Room for rounding, so that the row at the peak itself counts. Black is no tone to map.
+    if (!(target > 0 && target <= smallest * (1 + 1e-6))) continue;
     const j = others.find((other) => Math.abs(b.signals[other]! - signal) <= SAME_SIGNAL);
     if (j === undefined) continue;
     found.push({

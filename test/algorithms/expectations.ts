@@ -1,5 +1,6 @@
 import { expect } from 'vitest';
-import type { Refusal, Result } from '../../src/algorithms/result';
+import { REFUSALS, type Refusal, type Result } from '../../src/algorithms/result';
+import { fill } from '../../src/text/message';
 
 /** The value, or a failure that says why there is none. */
 export function resultOf<T>(result: Result<T>): T {
@@ -7,8 +8,10 @@ export function resultOf<T>(result: Result<T>): T {
   return result.v;
 }
 
+/** Refused for this reason, with at least these arguments; and its sentence has all of those that it speaks of. */
 export function expectRefused(result: Result<unknown>, code: Refusal, args: Readonly<Record<string, string | number>> = {}): void {
   expect(result).toMatchObject({ ok: false, why: { code, args } });
+  if (!result.ok) expect(fill(REFUSALS[code], result.why.args)).not.toMatch(/[{}]/);
 }
 
 /** Normal numbers from uniform ones (Box & Muller 1958): the same noise on every run. */

@@ -121,7 +121,11 @@ describe('what a display does, in words', () => {
   });
 
   test('of a cut, a rise to the end, and a fall', () => {
-    const codes = (highlights: Parameters<typeof describeHighlights>[0]) => describeHighlights(highlights).map(({ code }) => code);
+    const codes = (highlights: Parameters<typeof describeHighlights>[0]) => {
+      const said = describeHighlights(highlights);
+      for (const sentence of words(said)) expect(sentence).not.toMatch(/[{}]/);
+      return said.map(({ code }) => code);
+    };
     const found = { found: true, signal: 0.7, luminance: 500 } as const;
     const fit = { peak: 600, kneeStart: { signal: 0.7, luminance: 590 }, from: 600, rms: 0.01, n: 5 };
     expect(codes({ knee: found, fit })).toEqual(['clips-hard']);

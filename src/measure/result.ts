@@ -67,7 +67,7 @@ export class RunResult {
     const name = key.length === 0 ? id : [id, ...key].join(BETWEEN_PARTS);
     let value = this.values.get(name);
     if (!value) {
-      value = this.compute(id, key);
+      value = sound(this.compute(id, key));
       this.values.set(name, value);
     }
     return value;
@@ -166,6 +166,13 @@ export class RunResult {
           .map(String);
     return shown.length > 0 ? ` (there is ${shown.slice(0, 6).join('; ')}${shown.length > 6 ? ' …' : ''})` : '';
   }
+}
+
+/** Readings of hardly any light, or beyond all, can make a figure too large for a number: then there is none. */
+function sound(value: Value): Value {
+  if (!value.ok) return value;
+  const { v, ends = [v, v] } = value;
+  return Number.isFinite(v) && ends.every(Number.isFinite) ? value : without('no-rows');
 }
 
 /** What the table of a run lacks for anything to be computed from it. */

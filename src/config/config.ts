@@ -4,6 +4,7 @@ import { type Finding, mendTitle } from '../text/finding';
 import { LIMIT_EXPECTED, type Limits, readLimits } from '../text/limitText';
 import { nearest } from '../text/neighbour';
 import type { Span } from '../text/span';
+import { type Member, type NodeReader, type Plan, readPlans } from './plans';
 import { brokenTokens, firstTooDeep, MAX_DEPTH, syntaxMistakes } from './syntax';
 
 /** What a folder's `nitbook.jsonc` says. */
@@ -11,12 +12,14 @@ export interface Config {
   /** By measure id; a session's own `limits` come before these, and these before the defaults. */
   readonly limits: ReadonlyMap<string, Limits>;
   readonly severities: ReadonlyMap<Code, Severity | 'off'>;
+  /** Plans of the folder by name; those of the same name come before the ones that Nitbook brings along. */
+  readonly plans: ReadonlyMap<string, Plan>;
 }
 
-export const NO_CONFIG: Config = { limits: new Map(), severities: new Map() };
+export const NO_CONFIG: Config = { limits: new Map(), severities: new Map(), plans: new Map() };
 
 /** The keys of the file, in the order of its documentation. */
-export const CONFIG_KEYS = ['limits', 'findings'] as const;
+export const CONFIG_KEYS = ['limits', 'findings', 'plans'] as const;
 
 export const SEVERITIES = ['off', 'info', 'warning', 'error'] as const satisfies readonly (Severity | 'off')[];
 
@@ -42,7 +45,7 @@ export function readConfig(
   if (root) reader.file(root);
   const syntax = syntaxMistakes(text, errors).map((mistake) => finding('config-syntax', ROOT, mistake.span, mistake.expected));
   const findings = [...syntax, ...reader.findings].sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1]);
-  return { config: { limits: reader.limits, severities: reader.severities }, findings };
+  return { config: { limits: reader.limits, severities: reader.severities, plans: reader.plans }, findings };
 }
 
 const ROOT = 'file';
@@ -57,17 +60,11 @@ function finding(code: 'config-syntax' | 'config-value', at: string, span: Span,
 /** Beyond as many mistakes no neighbours are sought: a search costs up to 0.3 ms, and a hostile file has mistakes without end. */
 const MOST_NEIGHBOURS = 100;
 
-interface Member {
-  readonly name: string;
-  readonly at: string;
-  readonly key: Node;
-  readonly value: Node;
-}
-
 /** One pass over one file. Reads nodes, never makes objects of them: `__proto__` and `constructor` are names like others. */
-class Reader {
+class Reader implements NodeReader {
   readonly limits = new Map<string, Limits>();
   readonly severities = new Map<Code, Severity | 'off'>();
+  plans: ReadonlyMap<string, Plan> = new Map();
   readonly findings: Finding[] = [];
   private sought = 0;
 
@@ -81,12 +78,13 @@ class Reader {
     for (const member of this.members(root, '', 'The file takes an object such as { "limits": { … } }')) {
       if (member.name === 'limits') this.readLimits(member);
       else if (member.name === 'findings') this.readSeverities(member);
+      else if (member.name === 'plans') this.plans = readPlans(this, member);
       else
         this.say(
           member.at,
           member.key,
-          `The keys here are ${CONFIG_KEYS.join(' and ')}, not "${member.name}"`,
-          this.nearest(member.name, CONFIG_KEYS),
+          `The keys here are ${CONFIG_KEYS.slice(0, -1).join(', ')} and ${CONFIG_KEYS.at(-1)}, not "${member.name}"`,
+          { word: member.name, of: CONFIG_KEYS },
         );
     }
   }
@@ -94,7 +92,7 @@ class Reader {
   private readLimits({ value, at }: Member): void {
     for (const member of this.members(value, at, 'limits takes an object such as { "greyscale.de.max": "aim 1, limit 3" }')) {
       if (!this.measures.has(member.name)) {
-        this.say(member.at, member.key, `"${member.name}" is not a measure with limits`, this.nearest(member.name, this.measures));
+        this.say(member.at, member.key, `"${member.name}" is not a measure with limits`, { word: member.name, of: this.measures });
         continue;
       }
       const limits = member.value.type === 'string' ? readLimits(member.value.value) : undefined;
@@ -106,21 +104,21 @@ class Reader {
   private readSeverities({ value, at }: Member): void {
     for (const member of this.members(value, at, 'findings takes an object such as { "minus-sign": "off" }')) {
       if (!isCode(member.name)) {
-        this.say(member.at, member.key, `"${member.name}" is not the code of a finding`, this.nearest(member.name, Object.keys(CODES)));
+        this.say(member.at, member.key, `"${member.name}" is not the code of a finding`, { word: member.name, of: Object.keys(CODES) });
         continue;
       }
       const written: unknown = member.value.value;
       const severity = SEVERITIES.find((each) => each === written);
       if (severity) this.severities.set(member.name, severity);
       else {
-        const near = typeof written === 'string' ? this.nearest(written, SEVERITIES) : undefined;
-        this.say(member.at, member.value, `${member.name} takes "off", "info", "warning" or "error"`, near);
+        const candidates = typeof written === 'string' ? { word: written, of: SEVERITIES } : undefined;
+        this.say(member.at, member.value, `${member.name} takes "off", "info", "warning" or "error"`, candidates);
       }
     }
   }
 
   /** The members of an object that are whole and written for the first time; a finding that says `expected` when it is no object. */
-  private *members(node: Node, at: string, expected: string): Generator<Member> {
+  *members(node: Node, at: string, expected: string): Generator<Member> {
     if (this.broken.has(node.offset)) return;
     if (node.type !== 'object') return this.say(at || ROOT, node, expected);
     const seen = new Set<string>();
@@ -136,13 +134,10 @@ class Reader {
     }
   }
 
-  private nearest(word: string, candidates: Iterable<string>): string | undefined {
-    return this.sought++ < MOST_NEIGHBOURS ? nearest(word, candidates) : undefined;
-  }
-
-  private say(at: string, node: Node, expected: string, near?: string): void {
+  say(at: string, node: Node, expected: string, candidates?: { readonly word: string; readonly of: Iterable<string> }): void {
     const start = Math.min(node.offset, this.length);
     const end = Math.min(node.offset + Math.max(node.length, 0), this.length);
+    const near = candidates && this.sought++ < MOST_NEIGHBOURS ? nearest(candidates.word, candidates.of) : undefined;
     this.findings.push(finding('config-value', at, [start, end], expected, near));
   }
 }

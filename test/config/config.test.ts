@@ -42,7 +42,7 @@ describe('a configuration is read', () => {
     });
   });
 
-  test.each(['', ' \r\n', '// nothing yet', '/* nothing yet */', '{}', '{"limits": {}, "findings": {}}', '\uFEFF{}'])(
+  test.each(['', ' \r\n', '// nothing yet', '/* nothing yet */', '{}', '{"limits": {}, "findings": {}, "plans": {}}', '\uFEFF{}'])(
     'as saying nothing: %j',
     (text) => {
       expect(read(text)).toEqual({ config: NO_CONFIG, findings: [] });
@@ -79,9 +79,10 @@ describe('a key or value that it does not take is found in place', () => {
   test.each<[string, string[]]>([
     ['[]', ['file: []: The file takes an object such as { "limits": { … } }. It is not used.']],
     ['"limits"', ['file: "limits": The file takes an object such as { "limits": { … } }. It is not used.']],
-    ['{"Limits": {}}', ['Limits: "Limits": The keys here are limits and findings, not "Limits". It is not used. Perhaps limits?']],
-    ['{"plans": {}}', ['plans: "plans": The keys here are limits and findings, not "plans". It is not used.']],
-    ['{"": {}}', [': "": The keys here are limits and findings, not "". It is not used.']],
+    ['{"Limits": {}}', ['Limits: "Limits": The keys here are limits, findings and plans, not "Limits". It is not used. Perhaps limits?']],
+    ['{"targets": {}}', ['targets: "targets": The keys here are limits, findings and plans, not "targets". It is not used.']],
+    ['{"plans": []}', ['plans: []: plans takes an object such as { "Quick look": { "runs": [ … ] } }. It is not used.']],
+    ['{"": {}}', [': "": The keys here are limits, findings and plans, not "". It is not used.']],
     [
       '{"limits": {}, "limits": {"greyscale.de.max": "aim 1"}}',
       ['limits: "limits": "limits" stands twice: the first counts. It is not used.'],

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { CONFIG_KEYS, SEVERITIES } from '../../src/config/config';
+import { PLAN_BLOCKS, PLAN_KINDS } from '../../src/config/plans';
 import { CODES } from '../../src/text/codes';
 import { readLimits } from '../../src/text/limitText';
 import { limitText } from './limitTexts';
@@ -46,4 +47,15 @@ test('the schema takes the ids of measures as references write them', () => {
   const pattern = new RegExp(measure, 'u');
   for (const id of ['greyscale.de.max', 'gamut.coverage.p3.uv', 'lag.mean', 'hdr-x.y-2']) expect(id).toMatch(pattern);
   for (const id of ['', 'Greyscale.de', 'greyscale..de', 'greyscale.', '__proto__', 'grey de']) expect(id).not.toMatch(pattern);
+});
+
+test('the schema knows the kinds and fields of plans that the reader knows, and no others', () => {
+  const plan = schema.properties.plans.additionalProperties.properties;
+  expect(Object.keys(plan)).toEqual(['about', 'blocks', 'runs']);
+  expect(plan.blocks.items.properties.kind.enum).toEqual(PLAN_BLOCKS);
+  expect(plan.runs.items.properties.kind.enum).toEqual(Object.keys(PLAN_KINDS));
+  const fields = Object.values(PLAN_KINDS).flatMap((kind) => Object.keys(kind.fields));
+  expect(new Set(Object.keys(plan.runs.items.properties))).toEqual(
+    new Set(['kind', 'id', 'title', 'like', 'columns', 'properties', ...fields]),
+  );
 });

@@ -14,6 +14,15 @@ describe('The host', () => {
     assert.isTrue(extension!.isActive);
   });
 
+  it('has every command that the manifest names', async () => {
+    const { contributes } = vscode.extensions.getExtension(extensionId)!.packageJSON;
+    const commands = await vscode.commands.getCommands(true);
+    assert.includeMembers(
+      commands,
+      contributes.commands.map(({ command }: { command: string }) => command),
+    );
+  });
+
   if (hostKind === 'web') {
     it('is a worker of the browser, without Node', () => {
       assert.equal(vscode.env.uiKind, vscode.UIKind.Web);

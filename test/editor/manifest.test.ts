@@ -1,0 +1,38 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+
+const read = (path: string) => JSON.parse(readFileSync(path, 'utf8'));
+const manifest = read('package.json');
+const words: Readonly<Record<string, string>> = read('package.nls.json');
+const { contributes } = manifest;
+
+describe('The manifest', () => {
+  it('says every word that it leaves to translation, and no other is kept', () => {
+    const used = [...JSON.stringify(manifest).matchAll(/"%([^%"]+)%"/g)].map(([, key]) => key!);
+    expect([...new Set(used)].sort()).toEqual(Object.keys(words).sort());
+  });
+
+  it('names files that exist', () => {
+    const named = [...JSON.stringify({ ...contributes, icon: `./${manifest.icon}` }).matchAll(/"(\.\/[^"]+)"/g)].map(([, path]) => path!);
+    expect(named.length).toBeGreaterThan(5);
+    expect(named.filter((path) => !existsSync(path))).toEqual([]);
+  });
+
+  it('wakes the extension for sessions only', () => {
+    expect(manifest.activationEvents).toEqual(['workspaceContains:**/*.nitbook']);
+  });
+
+  it('works in folders that nobody trusts, in virtual ones, and in the browser', () => {
+    expect(manifest.capabilities).toEqual({ untrustedWorkspaces: { supported: true }, virtualWorkspaces: true });
+    expect(manifest.browser).toMatch(/^\.\/dist\/web\//);
+  });
+
+  it('puts one icon above an editor, binds no keys, and shows commands for sessions only', () => {
+    expect(contributes.menus['editor/title']).toHaveLength(1);
+    expect(contributes.keybindings).toBeUndefined();
+    const inPalette: readonly { command: string; when: string }[] = contributes.menus.commandPalette;
+    const commands: readonly { command: string }[] = contributes.commands;
+    expect(inPalette.map(({ command }) => command).sort()).toEqual(commands.map(({ command }) => command).sort());
+    for (const { when } of inPalette) expect(when).toContain('editorLangId == nitbook');
+  });
+});

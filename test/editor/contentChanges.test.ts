@@ -33,8 +33,8 @@ describe('Changes of an editor as edits', () => {
   it('give the text that the changes give one by one, whatever their order', () => {
     const step = fc.record({ at: fc.nat(), length: fc.nat(3), text: fc.constantFrom('', '7', '\n', 'ab\n') });
     fc.assert(
-      fc.property(fc.constantFrom('', 'one\ntwo\nthree', '\n\n'), fc.array(step, { maxLength: 6 }), (start, steps) => {
-        let text = start;
+      fc.property(fc.constantFrom<string>('', 'one\ntwo\nthree', '\n\n'), fc.array(step, { maxLength: 6 }), (start, steps) => {
+        let text: string = start;
         const changes = steps.map(({ at, length, text: put }) => {
           const from = at % (text.length + 1);
           const made = change(text, from, Math.min(text.length, from + length), put);

@@ -1,0 +1,123 @@
+import { xyToUv, xyzToXy } from '../colour/chromaticity';
+import { xyzToIctcp } from '../colour/ictcp';
+import { xyzToLab } from '../colour/lab';
+import { xyzToLuv } from '../colour/luv';
+import type { Vec3 } from '../colour/vector';
+
+/**
+ * The difference of a reading from its target as a vector whose length is the measure: its distribution is what a distance's
+ * uncertainty is computed from. `scale` multiplies the luminance by which target and reference white were scaled: 1 as read.
+ */
+export type ErrorOf = (xyz: Vec3, scale: number) => Vec3;
+
+const DEGREES = 180 / Math.PI;
+const POW25_7 = 25 ** 7;
+
+const times = (v: Vec3, k: number): Vec3 => (k === 1 ? v : [v[0] * k, v[1] * k, v[2] * k]);
+
+/**
+ * CIEDE2000 as a vector in a lightness and a chroma plane: (t_L, w), |(t_L, w)| = ΔE2000 for any pair.
+ *
+ * The formula is a quadratic form, t_L² + t_C² + t_H² + R_T·t_C·t_H with t_C = ΔC′/S_C and so on. Its square root is symmetric: with
+ * ρ = R_T/2 the pair (t_C, t_H) goes to M·(t_C, t_H), M = [[p, q], [q, p]], p = (√(1+ρ) + √(1−ρ))/2, q = (√(1+ρ) − √(1−ρ))/2, and
+ * |M·t|² is the form. |R_T| ≤ √3 < 2, so the roots are real.
+ *
+ * ΔC′ and ΔH′ themselves are no axes to be normally distributed along: around a grey, a reading's noise turns its hue all the way round,
+ * and ΔC′ is then a distance already. So the direction of w is that of the difference in the a′b′ plane, weighted in the frame of the
+ * mean hue (along it and across) and turned back; only the length is taken from the formula. For pairs of near hue both agree to second
+ * order; around a grey, w is (Δa′, Δb′) but for the weights, and smooth.
+ *
+ * Source: ISO/CIE 11664-6; Sharma, Wu & Dalal (2005). k_L = k_C = k_H = 1. Not smooth, as the formula itself is not, where hues are 180° apart.
+ */
+export function errorDe2000(target: Vec3, reading: Vec3): Vec3 {
+  const [L1, a1, b1] = target;
+  const [L2, a2, b2] = reading;
+  const cab = 0.5 * (Math.hypot(a1, b1) + Math.hypot(a2, b2));
+  const cab7 = cab ** 7;
+  const stretch = 1.5 - 0.5 * Math.sqrt(cab7 / (cab7 + POW25_7));
+  const p1 = stretch * a1;
+  const p2 = stretch * a2;
+  const C1 = Math.sqrt(p1 * p1 + b1 * b1);
+  const C2 = Math.sqrt(p2 * p2 + b2 * b2);
+  const h1 = C1 === 0 ? 0 : Math.atan2(b1, p1);
+  const h2 = C2 === 0 ? 0 : Math.atan2(b2, p2);
+  let turn = h2 - h1;
+  if (turn > Math.PI) turn -= 2 * Math.PI;
+  else if (turn < -Math.PI) turn += 2 * Math.PI;
+  // Without chroma on one side the mean hue is the other's.
+  if (C1 === 0 || C2 === 0) turn = 0;
+  const hue = C1 === 0 ? h2 : h1 + 0.5 * turn;
+
+  const T =
+    1 -
+    0.17 * Math.cos(hue - 30 / DEGREES) +
+    0.24 * Math.cos(2 * hue) +
+    0.32 * Math.cos(3 * hue + 6 / DEGREES) -
+    0.2 * Math.cos(4 * hue - 63 / DEGREES);
+  const away = 0.5 * (L1 + L2) - 50;
+  const C = 0.5 * (C1 + C2);
+  const SL = 1 + (0.015 * away * away) / Math.sqrt(20 + away * away);
+  const SC = 1 + 0.045 * C;
+  const SH = 1 + 0.015 * C * T;
+  const degrees = (hue * DEGREES + 720) % 360;
+  const C7 = C ** 7;
+  const RT = -2 * Math.sqrt(C7 / (C7 + POW25_7)) * Math.sin((60 / DEGREES) * Math.exp(-(((degrees - 275) / 25) ** 2)));
+
+  const tC = (C2 - C1) / SC;
+  const tH = (2 * Math.sqrt(C1 * C2) * Math.sin(0.5 * turn)) / SH;
+  const length = Math.sqrt(tC * tC + tH * tH + RT * tC * tH);
+
+  const along = ((C2 - C1) * Math.cos(0.5 * turn)) / SC;
+  const across = ((C1 + C2) * Math.sin(0.5 * turn)) / SH;
+  const wide = 0.5 * Math.sqrt(1 + 0.5 * RT);
+  const narrow = 0.5 * Math.sqrt(1 - 0.5 * RT);
+  const u = (wide + narrow) * along + (wide - narrow) * across;
+  const v = (wide - narrow) * along + (wide + narrow) * across;
+  const size = Math.sqrt(u * u + v * v);
+  const fit = size === 0 ? 0 : length / size;
+  const cos = Math.cos(hue) * fit;
+  const sin = Math.sin(hue) * fit;
+  return [(L2 - L1) / SL, cos * u - sin * v, sin * u + cos * v];
+}
+
+/** ΔE2000 against a target in cd/m², Lab on `whiteXyz`. */
+export function de2000From(target: Vec3, whiteXyz: Vec3): ErrorOf {
+  // Target and white are scaled alike, which leaves the target's Lab as it is.
+  const lab = xyzToLab(target, whiteXyz);
+  return (xyz, scale) => errorDe2000(lab, xyzToLab(times(xyz, 1 / scale), whiteXyz));
+}
+
+/** ΔE*ab: the difference in L*a*b*. */
+export function de76From(target: Vec3, whiteXyz: Vec3): ErrorOf {
+  const lab = xyzToLab(target, whiteXyz);
+  return (xyz, scale) => minus(xyzToLab(times(xyz, 1 / scale), whiteXyz), lab);
+}
+
+/** ΔE*uv: the difference in L*u*v*. */
+export function deUvFrom(target: Vec3, whiteXyz: Vec3): ErrorOf {
+  const luv = xyzToLuv(target, whiteXyz);
+  return (xyz, scale) => minus(xyzToLuv(times(xyz, 1 / scale), whiteXyz), luv);
+}
+
+/** ΔE ITP: 720·(ΔI, ΔC_T/2, ΔC_P) (ITU-R BT.2124-0). Absolute: only the target moves with the scale. */
+export function deItpFrom(target: Vec3): ErrorOf {
+  const at1 = xyzToIctcp(target);
+  return (xyz, scale) => {
+    const from = scale === 1 ? at1 : xyzToIctcp(times(target, scale));
+    const to = xyzToIctcp(xyz);
+    return [720 * (to[0] - from[0]), 360 * (to[1] - from[1]), 720 * (to[2] - from[2])];
+  };
+}
+
+/** Δu′v′: a plane, the third component is 0. The scale has no part in it. */
+export function duvFrom(targetXy: readonly [number, number]): ErrorOf {
+  const from = xyToUv(targetXy);
+  return (xyz) => {
+    const to = xyToUv(xyzToXy(xyz));
+    return [to[0] - from[0], to[1] - from[1], 0];
+  };
+}
+
+function minus(a: Vec3, b: Vec3): Vec3 {
+  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+}

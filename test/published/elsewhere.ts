@@ -4,7 +4,6 @@ export const NOT_COMPUTED: Readonly<Record<string, string>> = {
   hlgAmbientGammaDelta: 'a correction of the system gamma for a bright room: the reference room is what displays are measured in',
   e1455Matrix: 'a least-squares correction takes luminance drift into chromaticity: the four-colour method is used instead',
   combineUncertainty: 'combination of uncertainties',
-  limit: 'limits and aims of measures',
   method: 'descriptions of how to measure, no number to compute',
   maxCllFall: 'content light levels of pictures, which are not measured',
 };

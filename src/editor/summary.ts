@@ -65,11 +65,26 @@ export class Summaries implements vscode.TextDocumentContentProvider {
   }
 
   private refresh(session: vscode.Uri, ms: number): void {
-    this.pauses.take(session.toString(), ms, () => this.changed.fire(summaryOf(session)));
+    this.pauses.take(session.toString(), ms, () => void this.renew(summaryOf(session)));
+  }
+
+  private async renew(summary: vscode.Uri): Promise<void> {
+    const isOpen = vscode.workspace.textDocuments.some(({ uri }) => uri.toString() === summary.toString());
+    if (isOpen) this.changed.fire(summary);
+    // A document that nothing but a preview shows is let go after some minutes, and its preview is then told no change.
+    else if (isPreviewed(summary)) {
+      await vscode.workspace.openTextDocument(summary);
+      await vscode.commands.executeCommand('markdown.preview.refresh');
+    }
   }
 }
 
-const nameOf = (session: vscode.Uri): string => session.path.replace(/^.*\//, '');
+const isPreviewed = (summary: vscode.Uri): boolean =>
+  vscode.window.tabGroups.all
+    .flatMap(({ tabs }) => tabs)
+    .some(({ input, label }) => input instanceof vscode.TabInputWebview && label.includes(nameOf(summary)));
+
+const nameOf = (file: vscode.Uri): string => file.path.replace(/^.*\//, '');
 
 /** Where the summary of a session is to be had; the name that tabs show comes from the path. */
 const summaryOf = (session: vscode.Uri): vscode.Uri =>

@@ -1,7 +1,7 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
 import { summaryMarkdown } from '../../../src/report/markdown';
-import { analysisOf, openFile, openText, until } from './tools';
+import { analysisOf, openFile, openText, until, workspaceFile } from './tools';
 
 const summaryOf = (session: vscode.TextDocument) =>
   vscode.workspace.textDocuments.find(({ uri }) => uri.scheme === 'nitbook-summary' && uri.query === session.uri.toString());
@@ -26,6 +26,24 @@ describe('The summary', () => {
     await editor.edit((edit) => edit.replace(at, 'title: Another day'));
     await until('the new title', () => summary.getText() !== before && summary.getText() === expected(document));
     assert.match(summary.getText(), /^# Another day\n/);
+  });
+
+  it('follows its session also when the workbench has let go of its document', async () => {
+    const editor = await openFile('aurora-55.nitbook');
+    const { document } = editor;
+    await vscode.commands.executeCommand('nitbook.summarise');
+    await until('the preview', () => summaryOf(document) && vscode.window.tabGroups.all[1]?.activeTab);
+    // It holds on to fifty at most of those that have no editor.
+    for (let i = 0; summaryOf(document); i++) {
+      assert.isBelow(i, 100);
+      const other = workspaceFile(`held/${i}.txt`);
+      await vscode.workspace.fs.writeFile(other, new Uint8Array());
+      await vscode.workspace.openTextDocument(other);
+    }
+    await editor.edit((edit) => edit.insert(new vscode.Position(3, 9), 'Late: '));
+    const summary = await until('the summary', () => summaryOf(document));
+    assert.equal(summary.getText(), expected(document));
+    await vscode.workspace.fs.delete(workspaceFile('held'), { recursive: true });
   });
 
   it('is made of a session that was never saved', async () => {

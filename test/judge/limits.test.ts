@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { NO_CONFIG, readConfig } from '../../src/config/config';
 import { isHdrRun, judgeValue, limitsFor } from '../../src/judge/limits';
 import type { RunResult } from '../../src/measure/result';
-import { MEASURE_IDS } from '../../src/measure/specs';
+import { MEASURE_IDS, MEASURES as MEASURE_TABLE, type MeasureSpec, ROW_LIMITS } from '../../src/measure/specs';
 import type { Value } from '../../src/measure/value';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
@@ -200,4 +200,48 @@ describe('two ends', () => {
     expect(run.verdict('curve.exponent', between(-0.2, 0.2))).toBe('undecided');
     expect(run.verdict('balance', between(106, 109))).toBe('beyond');
   });
+});
+
+/** The defaults as the definitions list them: id, aim, limit; SDR, HDR or both. */
+const DEFAULTS: readonly (readonly [id: string, aim: number, limit: number, of: 'both' | 'sdr' | 'hdr'])[] = [
+  ['greyscale.de.avg', 1, 3, 'both'],
+  ['greyscale.de.max', 2, 4, 'both'],
+  ['greyscale.dc.avg', 1, 2, 'both'],
+  ['greyscale.dc.max', 2, 3, 'both'],
+  ['greyscale.duvstar.max', 1, 1.5, 'both'],
+  ['greyscale.white.duvstar', 1.3, 4, 'both'],
+  ['greyscale.balance', 2, 5, 'both'],
+  ['greyscale.balance.r', 2, 5, 'both'],
+  ['greyscale.balance.g', 2, 5, 'both'],
+  ['greyscale.balance.b', 2, 5, 'both'],
+  ['greyscale.cct', 200, 500, 'both'],
+  ['greyscale.duv', 0.002, 0.004, 'both'],
+  ['greyscale.curve.exponent', 0.05, 0.1, 'both'],
+  ['greyscale.curve.worst', 5, 10, 'both'],
+  ['greyscale.curve', 5, 10, 'both'],
+  ['contrast.black', 0.05, 0.4, 'sdr'],
+  ['contrast.black', 0.005, 0.01, 'hdr'],
+  ['contrast.sequential', 2000, 500, 'both'],
+  ['contrast.checkerboard', 150, 100, 'both'],
+  ['saturation.de.avg', 2, 4, 'both'],
+  ['saturation.de.max', 4, 8, 'both'],
+  ['patches.de.avg', 2, 3, 'both'],
+  ['patches.de.max', 4, 7, 'both'],
+  ['greyscale.de.itp.avg', 3, 8, 'hdr'],
+  ['saturation.de.itp.avg', 3, 8, 'hdr'],
+  ['patches.de.itp.avg', 3, 8, 'hdr'],
+  ['gamut.coverage.p3.uv', 95, 90, 'hdr'],
+];
+
+test('the defaults are those of the definitions, no more and no fewer, each with its source', () => {
+  const found = Object.entries(MEASURE_TABLE).flatMap(([kind, specs]) =>
+    Object.entries(specs as Record<string, MeasureSpec>).flatMap(([id, { sdr, hdr, source }]) => {
+      if (sdr || hdr) expect(source, `${kind}.${id}`).toBeTruthy();
+      const entry = (limits: typeof sdr, of: string) => (limits ? [[`${kind}.${id}`, limits.aim, limits.limit, of]] : []);
+      return JSON.stringify(sdr) === JSON.stringify(hdr) ? entry(sdr, 'both') : [...entry(sdr, 'sdr'), ...entry(hdr, 'hdr')];
+    }),
+  );
+  const sorted = (list: readonly (readonly unknown[])[]) => list.map((entry) => entry.join(' ')).sort();
+  expect(sorted(found)).toEqual(sorted(DEFAULTS));
+  expect(ROW_LIMITS).toMatchObject({ 'window.peak@10': { hdr: { aim: 1000, limit: 500 } } });
 });

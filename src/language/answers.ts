@@ -13,6 +13,17 @@ export const LANGUAGE_REFUSALS = {
   'id-form': '"{id}" is no id: a letter, then letters of a to z, digits and hyphens.',
   'id-taken': 'The id {id} is taken by the block in line {line}.',
   'id-unread': '"{id}" would not be read as an id here.',
+  'no-line': 'There is nothing to strike out here: put the cursor on a row, a property or a head.',
+  'no-row': 'There is no row here: put the cursor on a reading.',
+  'no-run': 'There is no run here that is not struck out: put the cursor in one.',
+  'no-mode': 'There is no mode {mode} in this file.',
+  'run-second': 'There are two runs {run}: rename one first, so that it is clear which is meant.',
+  'levels-none': 'The rows of {run} are not told apart by one level: a {keyword} run takes none here.',
+  'levels-form': 'Expected {expected}, found "{found}".',
+  'levels-percent': '"{found}" is in per cent, and the column {column} is not: write its numbers.',
+  'levels-row': 'Put the cursor on a row: which {column} is meant?',
+  'time-form': 'Expected a date with a time such as 2026-03-14 15:30, found "{found}".',
+  'time-place': 'A time has no place here: put the cursor in a run, a row, a date or a note.',
 } as const;
 
 export const isRefusal = <T extends object>(answer: T | Message): answer is Message => 'code' in answer && 'args' in answer;

@@ -5,7 +5,7 @@ import { definitionAt, referencesAt, rename, renameRange } from '../../src/langu
 import { SessionText } from '../../src/session/sessionText';
 import { applyEdits } from '../../src/text/span';
 import { examples, sessionLike } from '../session/sessions';
-import { at, cut, edited } from './marked';
+import { at, cut, edited } from './cursor';
 
 const TEXT = `nitbook 1
 mode cinema "As shipped"

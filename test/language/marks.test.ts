@@ -3,7 +3,7 @@ import { describe, expect, it, test } from 'vitest';
 import { semanticMarks, struckSpans } from '../../src/language/marks';
 import { SessionText } from '../../src/session/sessionText';
 import { examples, sessionLike } from '../session/sessions';
-import { cut } from './marked';
+import { cut } from './cursor';
 
 const TEXT = `nitbook 1
 mode cinema

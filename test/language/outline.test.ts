@@ -4,7 +4,7 @@ import { type OutlineEntry, outline } from '../../src/language/outline';
 import { standing } from '../../src/language/standing';
 import { analysed, small } from '../report/sessions';
 import { examples, sessionLike } from '../session/sessions';
-import { cut } from './marked';
+import { cut } from './cursor';
 
 /** An outline as lines: name, detail, and what is selected where that is not the name. */
 const drawn = (text: string): string[] => {

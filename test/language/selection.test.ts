@@ -3,7 +3,7 @@ import { describe, expect, it, test } from 'vitest';
 import { selectionAt } from '../../src/language/selection';
 import { SessionText } from '../../src/session/sessionText';
 import { examples, sessionLike } from '../session/sessions';
-import { at, cut } from './marked';
+import { at, cut } from './cursor';
 
 const grown = (marked: string): string[] => {
   const { source, text, offset } = at(marked);

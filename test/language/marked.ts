@@ -1,26 +1,36 @@
+import { type Config, NO_CONFIG } from '../../src/config/config';
+import { type Analysis, analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
-import type { Message } from '../../src/text/message';
-import { applyEdits, type Span, type TextEdit } from '../../src/text/span';
 
-/** A text with a cursor in it, ‸: the text without it, and where it stood. */
-export function at(marked: string): { readonly source: SessionText; readonly text: string; readonly offset: number } {
-  const offset = marked.indexOf('‸');
-  if (offset < 0) throw new Error(`no cursor in ${marked}`);
-  const text = marked.slice(0, offset) + marked.slice(offset + 1);
-  return { source: SessionText.read(text), text, offset };
+export interface Marked {
+  readonly analysis: Analysis;
+  readonly text: string;
+  readonly offset: number;
 }
 
-export const cut = (text: string, span: Span): string => text.slice(...span);
-
-/** The text after edits; the code of a refusal otherwise. */
-export const edited = (text: string, answer: readonly TextEdit[] | Message): string =>
-  'code' in answer ? answer.code : applyEdits(text, answer);
-
-/** The lines of the text after edits that it did not have before; the code of a refusal otherwise. */
-export function changed(text: string, answer: readonly TextEdit[] | Message): string[] | string {
-  if ('code' in answer) return answer.code;
-  const before = text.split(/\r\n|\r|\n/);
-  return applyEdits(text, answer)
-    .split(/\r\n|\r|\n/)
-    .filter((line) => !before.includes(line));
+/** A session with the cursor where `‸` stands. */
+export function marked(written: string, config: Config = NO_CONFIG): Marked {
+  const offset = written.indexOf('‸');
+  if (offset < 0) throw new Error('no ‸ in the text');
+  const text = written.slice(0, offset) + written.slice(offset + 1);
+  return { analysis: analyse(SessionText.read(text), config), text, offset };
 }
+
+/** What most sessions of these tests start with. */
+export const HEAD = `nitbook 1
+session 2026-03-14
+display aurora "Halden Aurora 55"
+  firmware: 2.14.8
+meter probe
+  floor: 0.003 cd/m2
+  spread: 0.0004 xy, 0.5 %
+signal sdr
+  window: 10 %
+mode cinema "As shipped"
+  .automatic: ambient sensor off, energy saving off, dynamic contrast off, dynamic tone mapping off
+target dark
+  space: bt709
+  curve: power 2.4
+  white: d65
+  luminance: 120 cd/m2
+`;

@@ -1,7 +1,7 @@
 import type { Analysis } from '../project/analysis';
 import { cellCount, cellSpan, type Line } from '../session/line';
 import { beforeAnyBlock, columnsMet } from '../session/state';
-import { blockSpec, KEYWORDS } from '../session/vocabulary';
+import { blockSpec, KEYWORDS, type Keyword } from '../session/vocabulary';
 import { skipBlanks, words } from '../text/blanks';
 import { type Span, shifted } from '../text/span';
 import { nameItems } from './completeNames';
@@ -76,12 +76,17 @@ function contentEnd(line: Line): number {
 }
 
 /** Kinds of blocks; the whole of one where nothing else is in the line. */
-function keywordItems({ analysis, on, at, from }: Site): readonly Item[] {
+function keywordItems({ analysis, block, on, at, from }: Site): readonly Item[] {
   const { text } = on;
   const end = wordEnd(text, at);
   const isAlone = skipBlanks(text, end) === text.length;
   const replace: Span = [from, end];
-  const items = KEYWORDS.map((keyword): Item => {
+  // A file has one of each of these.
+  const isOffered = (keyword: Keyword): boolean => {
+    const first = keyword === 'session' || keyword === 'display' ? analysis.session.first(keyword) : undefined;
+    return first === undefined || first === block;
+  };
+  const items = KEYWORDS.filter(isOffered).map((keyword): Item => {
     const about = { detail: blockSpec(keyword)!.about };
     return isAlone
       ? { label: keyword, insert: blockSnippet(analysis.session, keyword), snippet: true, replace, kind: 'block', ...about }

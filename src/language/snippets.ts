@@ -19,45 +19,45 @@ const TODAY = `\${1:$CURRENT_YEAR-$CURRENT_MONTH-$CURRENT_DATE}`;
 const SWITCH = ['off', 'on'];
 
 /** Blocks that are no runs, line by line. */
-const WRITTEN: Readonly<Partial<Record<Keyword, readonly string[]>>> = {
-  session: [
+const WRITTEN: Readonly<Partial<Record<Keyword, (idOf: (usual: string) => string) => readonly string[]>>> = {
+  session: () => [
     `session ${TODAY}`,
     `  title: ${stop(2, 'what the day is for')}`,
     `  room: ${stop(3, '0.02')} lx at the screen, ${stop(4, '21')} °C`,
     `  warm-up: ${stop(5, '45')} min`,
   ],
-  display: [
-    `display ${stop(1, 'id')} "${stop(2, 'Maker and model')}"`,
+  display: (idOf) => [
+    `display ${stop(1, idOf('screen'))} "${stop(2, 'Maker and model')}"`,
     `  size: ${stop(3, '55')} in`,
     `  firmware: ${stop(4, '?')}`,
     `  unit: ${stop(5, 'retail')}`,
   ],
-  meter: [
-    `meter ${stop(1, 'probe')}`,
+  meter: (idOf) => [
+    `meter ${stop(1, idOf('probe'))}`,
     `  kind: ${choice(2, ['colorimeter', 'spectroradiometer', 'luminance meter', 'camera', 'light sensor', 'power meter'])}`,
     `  checked: ${stop(3, '?')}`,
     `  floor: ${stop(4, '0.003')} cd/m2`,
     `  spread: ${stop(5, '0.0004')} xy, ${stop(6, '0.5')} %`,
   ],
-  signal: [
-    `signal ${stop(1, 'sdr')}`,
+  signal: (idOf) => [
+    `signal ${stop(1, idOf('sdr'))}`,
     `  range: ${choice(2, ['limited', 'full'])}`,
     `  depth: ${choice(3, ['10', '8', '12'])}`,
     `  window: ${stop(4, '10')} %`,
   ],
-  mode: [
-    `mode ${stop(1, 'cinema')} "${stop(2, 'As shipped')}"`,
+  mode: (idOf) => [
+    `mode ${stop(1, idOf('cinema'))} "${stop(2, 'As shipped')}"`,
     `  .automatic: ambient sensor ${choice(3, SWITCH)}, energy saving ${choice(4, SWITCH)}, dynamic contrast ${choice(5, SWITCH)}, dynamic tone mapping ${choice(6, SWITCH)}`,
     `  ${stop(7, 'Picture / Light output')}: ${stop(8, '?')}`,
   ],
-  target: [
-    `target ${stop(1, 'dark')}`,
+  target: (idOf) => [
+    `target ${stop(1, idOf('dark'))}`,
     `  space: ${choice(2, ['bt709', 'p3-d65', 'bt2020', 'srgb'])}`,
     `  curve: ${choice(3, ['power 2.4', 'power 2.2', 'bt1886', 'srgb', 'pq', 'hlg'])}`,
     `  white: ${choice(4, ['d65', 'd50', 'd93', 'dci'])}`,
   ],
-  limits: ['limits', `  ${stop(1, 'greyscale.de.max')}: aim ${stop(2, '2')}, limit ${stop(3, '4')}`],
-  observations: ['observations', `  ${stop(1, 'Banding')}: ${choice(2, RATINGS)}`],
+  limits: () => ['limits', `  ${stop(1, 'greyscale.de.max')}: aim ${stop(2, '2')}, limit ${stop(3, '4')}`],
+  observations: () => ['observations', `  ${stop(1, 'Banding')}: ${choice(2, RATINGS)}`],
 };
 
 /** Usual ids of runs, where the kind itself is long or says too little. */
@@ -73,12 +73,13 @@ const RUN_IDS: Readonly<Partial<Record<Keyword, string>>> = {
 
 /** A whole block of a kind, with stops where it is to be filled in. A run names those blocks of which the session has several. */
 export function blockSnippet(session: Session, keyword: Keyword): Snippet {
+  const idOf = (usual: string): string => freeId(session, usual);
   const written = WRITTEN[keyword];
-  if (written) return written.join('\n');
+  if (written) return written(idOf).join('\n');
   const head =
     keyword === 'correction'
-      ? `correction ${stop(1, 'probe-fix')}`
-      : `${keyword} ${stop(1, RUN_IDS[keyword] ?? keyword)} "${stop(2, 'As shipped')}"`;
+      ? `correction ${stop(1, idOf('probe-fix'))}`
+      : `${keyword} ${stop(1, idOf(RUN_IDS[keyword] ?? keyword))} "${stop(2, 'As shipped')}"`;
   return [
     head,
     ...(keyword === 'correction' ? pairOfMeters(session) : ownReferences(session)),
@@ -86,6 +87,13 @@ export function blockSnippet(session: Session, keyword: Keyword): Snippet {
     literal(columnsLine(keyword)),
     '    $0',
   ].join('\n');
+}
+
+/** An id that no block of the session has. */
+function freeId({ byName }: Session, usual: string): string {
+  let n = 1;
+  while (byName.has(n === 1 ? usual : `${usual}-${n}`)) n++;
+  return n === 1 ? usual : `${usual}-${n}`;
 }
 
 const idsOf = (session: Session, keyword: Keyword): readonly string[] =>

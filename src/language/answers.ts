@@ -22,6 +22,10 @@ export const LANGUAGE_REFUSALS = {
   'levels-form': 'Expected {expected}, found "{found}".',
   'levels-percent': '"{found}" is in per cent, and the column {column} is not: write its numbers.',
   'levels-row': 'Put the cursor on a row: which {column} is meant?',
+  'paste-empty': 'There is nothing to paste.',
+  'paste-much': 'There are more than {most} rows: paste them in parts.',
+  'paste-columns':
+    'Which columns are meant? There are {found}, and {run} has {expected}: paste the heads with them, or put the cursor on the cell where they start.',
   'time-form': 'Expected a date with a time such as 2026-03-14 15:30, found "{found}".',
   'time-place': 'A time has no place here: put the cursor in a run, a row, a date or a note.',
 } as const;

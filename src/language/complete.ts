@@ -102,6 +102,7 @@ function headerItems(site: Site): readonly Item[] {
   if (on.kind !== 'header') return [];
   const { keyword, link } = on;
   const { text } = on;
+  if (at < keyword.span[0]) return [];
   if (at <= keyword.span[1]) return keywordItems({ ...site, from: keyword.span[0] });
   const word = block.spec?.link;
   if (!word) return [];

@@ -55,6 +55,11 @@ describe('at the start of a line', () => {
     expect(taken('nitbook 1\ngr‸ey one', 'greyscale')).toBe('nitbook 1\ngreyscale one');
   });
 
+  it('offers nothing before the ~ of a head that is struck out', () => {
+    expect(labels('\n‸~ session 2026-03-14')).toEqual([]);
+    expect(labels('nitbook 1\n~ sess‸ 2026-03-14')).toEqual(KEYWORDS);
+  });
+
   it('offers nothing in comments, notes and conflicts', () => {
     for (const text of ['# g‸', '| g‸', '<<<<<<< g‸', 'mode one  # g‸', 'greyscale g\n    level Y\n    50 20 | r‸', 'nitbook ‸1'])
       expect(labels(text), text).toEqual([]);
@@ -383,7 +388,9 @@ describe('any offset of any text', () => {
               sortText,
             } of found) {
               expect(label).not.toBe('');
-              expect(start <= within && end >= Math.min(within, end)).toBe(true);
+              expect(start <= within && start <= end).toBe(true);
+              // An offset within a line's end counts as the end of its text.
+              expect(changed.slice(end, within)).toMatch(/^[\r\n]?$/);
               expect(changed.slice(start, end)).not.toMatch(/[\r\n]/);
               expect(sortText).toMatch(/^\d{4}$/);
             }

@@ -164,9 +164,13 @@ export class Workbench {
 
   /** Puts the cursor at a place in the active editor (both counted from 1) and the focus into its text. */
   async goTo(line, column = 1) {
-    await this.openQuick('Control+G', `:${line}:${column}`);
-    await this.page.keyboard.press('Enter');
-    await this.quick.waitFor({ state: 'hidden' });
+    // A busy workbench may not have read the place yet when Enter comes: then the input stays.
+    await this.until(`the cursor in line ${line}`, async () => {
+      await this.openQuick('Control+G', `:${line}:${column}`);
+      await this.page.keyboard.press('Enter');
+      await this.quick.waitFor({ state: 'hidden', timeout: 2000 });
+      return true;
+    });
     await this.page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
   }
 

@@ -1,5 +1,6 @@
 import { uvToXy, xyzToXy } from '../colour/chromaticity';
 import { insideLocus } from '../colour/spectrum';
+import { perBlock } from '../measure/perBlock';
 import { OUTSIDE_LIGHT } from '../measure/readings';
 import type { Block } from '../session/block';
 import type { Placed } from '../session/findings';
@@ -19,7 +20,10 @@ export interface Floor {
 }
 
 /** Numbers that no reading can have, row by row: nothing but the row and the floor of the meter is needed. */
-export function impossibleReadings(block: Block, floor: Floor | undefined): Placed[] {
+export const impossibleReadings = (block: Block, floor: Floor | undefined): readonly Placed[] =>
+  perBlock(block, `impossible ${floor?.meter} ${floor?.value}`, () => findImpossible(block, floor));
+
+function findImpossible(block: Block, floor: Floor | undefined): Placed[] {
   const { rows, lines, columns } = tableOf(block);
   const [Y, X, Z, x, y, u, v] = ['Y', 'X', 'Z', 'x', 'y', "u'", "v'"].map((name) => columns.get(name));
   const luminances = [Y, X, Z].filter((column) => column !== undefined);

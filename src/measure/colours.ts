@@ -5,6 +5,7 @@ import { xyzToLab, yToLstar } from '../colour/lab';
 import { xyzToLuv } from '../colour/luv';
 import type { Vec3 } from '../colour/vector';
 import type { Context, Rows } from './kernel';
+import { rowByRow } from './lately';
 import { Seen } from './readings';
 import type { Judged } from './scaling';
 import { curveName, isHdr, whiteXyz } from './target';
@@ -31,9 +32,12 @@ export function byPatch(c: Context, compute: (i: number) => number): Float64Arra
 }
 
 /** A difference in Lab, reading first, with the target white at the scale of the target as reference white. */
-function labRows(c: Coloured, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
+function labRows(c: Coloured, name: string, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
   const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
-  return byPatch(c, (i) => difference(xyzToLab(xyzAt(c, i), white), xyzToLab(targetAt(c, i), white)));
+  const { X, Y, Z, seen } = c.patches;
+  return rowByRow(`${name} ${white}`, [X, Y, Z, c.targetX, c.targetY, c.targetZ], (i) =>
+    seen[i] === Seen.Measured ? difference(xyzToLab(xyzAt(c, i), white), xyzToLab(targetAt(c, i), white)) : Number.NaN,
+  );
 }
 
 /** CIELAB is made for a white that the eye is adapted to: on an absolute HDR scale it says nothing, so there are no rows then. */
@@ -46,9 +50,9 @@ const SDR_ONLY = new Set(['de', 'de.ab', 'de.94', 'de.uv', 'delta.l', 'delta.c',
 export const isSdrOnly = (id: string): boolean => SDR_ONLY.has(id.replace(/^hue\./, ''));
 
 export const differenceRows = {
-  de: (c: Coloured) => sdrOnly(c, () => labRows(c, deltaE2000)),
-  'de.ab': (c: Coloured) => sdrOnly(c, () => labRows(c, deltaE76)),
-  'de.94': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaE94(target, reading))),
+  de: (c: Coloured) => sdrOnly(c, () => labRows(c, 'de', deltaE2000)),
+  'de.ab': (c: Coloured) => sdrOnly(c, () => labRows(c, 'de.ab', deltaE76)),
+  'de.94': (c: Coloured) => sdrOnly(c, () => labRows(c, 'de.94', (reading, target) => deltaE94(target, reading))),
   'de.uv': (c: Coloured) =>
     sdrOnly(c, () => {
       const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
@@ -67,11 +71,13 @@ export const differenceRows = {
 const hasHue = (lab: Vec3): boolean => Math.hypot(lab[1], lab[2]) > 1e-3;
 
 export const partRows = {
-  'delta.l': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dL)),
-  'delta.c': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dC)),
-  'delta.h': (c: Coloured) => sdrOnly(c, () => labRows(c, (reading, target) => deltaLch(target, reading).dH)),
+  'delta.l': (c: Coloured) => sdrOnly(c, () => labRows(c, 'delta.l', (reading, target) => deltaLch(target, reading).dL)),
+  'delta.c': (c: Coloured) => sdrOnly(c, () => labRows(c, 'delta.c', (reading, target) => deltaLch(target, reading).dC)),
+  'delta.h': (c: Coloured) => sdrOnly(c, () => labRows(c, 'delta.h', (reading, target) => deltaLch(target, reading).dH)),
   'delta.h.angle': (c: Coloured) =>
-    sdrOnly(c, () => labRows(c, (reading, target) => (hasHue(reading) && hasHue(target) ? deltaLch(target, reading).dh : Number.NaN))),
+    sdrOnly(c, () =>
+      labRows(c, 'delta.h.angle', (reading, target) => (hasHue(reading) && hasHue(target) ? deltaLch(target, reading).dh : Number.NaN)),
+    ),
 } as const;
 
 /** Why a run of colours has no figure made of ΔE: no colour readings, or a target that ΔE 2000 does not suit. */

@@ -3,6 +3,7 @@ import { codeToSignal, type SignalFormat } from '../colour/quantise';
 import { CellKind, cellWord, type RowLine } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { kindAt, type Table, type TableColumn } from '../session/table';
+import { perBlock } from './perBlock';
 import { remembering } from './remember';
 import { sentSignal } from './target';
 
@@ -63,13 +64,17 @@ export function signalsOf(
   patches: Pick<Patches, 'count' | 'first'>,
   column: TableColumn,
 ): Float64Array | undefined {
-  const reader = driveReader(column, signalFormat(session, run), session.text(run.signal, 'range'));
-  if (!reader) return undefined;
-  const read = remembering(reader, column.bits === undefined ? 40.95 : 1, patches.count);
-  const signals = new Float64Array(patches.count);
-  const { rows } = run.table;
-  for (let i = 0; i < signals.length; i++) signals[i] = read(rows[patches.first[i]!]!.values[column.cell]!);
-  return signals;
+  const format = signalFormat(session, run);
+  const range = session.text(run.signal, 'range');
+  return perBlock(run.block, `signals ${column.name} ${patches.count} ${range} ${format?.depth}`, () => {
+    const reader = driveReader(column, format, range);
+    if (!reader) return undefined;
+    const read = remembering(reader, column.bits === undefined ? 40.95 : 1, patches.count);
+    const signals = new Float64Array(patches.count);
+    const { rows } = run.table;
+    for (let i = 0; i < signals.length; i++) signals[i] = read(rows[patches.first[i]!]!.values[column.cell]!);
+    return signals;
+  });
 }
 
 /**
@@ -174,8 +179,10 @@ function hashOfKey(cells: readonly number[], row: RowLine): number {
 }
 
 /** Gathers the patches of a run. Rows without a readable key, and struck ones, take no part. */
-export function readPatches(run: Run, keys: readonly string[], repeatAll: boolean): Patches {
-  const { table } = run;
+export const readPatches = (run: Run, keys: readonly string[], repeatAll: boolean): Patches =>
+  perBlock(run.block, `patches ${keys} ${repeatAll}`, () => gatherPatches(run.table, keys, repeatAll));
+
+function gatherPatches(table: Table, keys: readonly string[], repeatAll: boolean): Patches {
   const { rows } = table;
   const keyColumns = keys.flatMap((name) => table.columns.get(name) ?? []);
   const cells = keyColumns.map((column) => column.cell);

@@ -35,7 +35,7 @@ export function analyse(source: SessionText, config: Config): Analysis {
 }
 
 interface JudgedRun {
-  readonly hangsOn: readonly Block[];
+  readonly hangsOn: readonly (Block | undefined)[];
   readonly result: RunResult;
   readonly placed: readonly Placed[];
 }
@@ -55,12 +55,14 @@ function judgedRun(session: Session, run: Run): JudgedRun {
 }
 
 /**
- * The blocks that a run's figures can hang on: itself, all that are no runs (modes, targets, meters, signals and what they are from),
- * runs that it is like, and greyscales, which may lend it their white and black.
+ * What a run's figures can hang on: all blocks that are no runs (modes, targets, meters, signals and what they are from), the run itself,
+ * the greyscales, which may lend it their white and black, the runs that these are like, and what each of them means by its properties.
  */
-function dependencies(session: Session, run: Run): Block[] {
-  const lineage = session.lineage(run.block);
-  return session.live.filter((block) => !block.isRun || block.keyword === 'greyscale' || lineage.includes(block));
+function dependencies(session: Session, run: Run): (Block | undefined)[] {
+  const read = [run, ...session.runs.filter(({ kind }) => kind === 'greyscale')];
+  const taken = new Set(read.flatMap(({ block }) => session.lineage(block)));
+  const meant = read.flatMap(({ mode, target, meter, signal }) => [mode, target, meter, signal]);
+  return [...session.live.filter((block) => !block.isRun || taken.has(block)), ...meant];
 }
 
 function floorOf(session: Session, run: Run): Floor | undefined {

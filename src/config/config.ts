@@ -91,7 +91,8 @@ class Reader implements NodeReader {
 
   private readLimits({ value, at }: Member): void {
     for (const member of this.members(value, at, 'limits takes an object such as { "greyscale.de.max": "aim 1, limit 3" }')) {
-      if (!this.measures.has(member.name)) {
+      // A limit may be for one row: `window.peak@10`.
+      if (!this.measures.has(member.name.split('@')[0]!)) {
         this.say(member.at, member.key, `"${member.name}" is not a measure with limits`, { word: member.name, of: this.measures });
         continue;
       }

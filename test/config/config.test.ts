@@ -275,13 +275,13 @@ function isJson(text: string): boolean {
 describe('limits for one row', () => {
   const known = { measures: new Set(['window.peak']) };
 
-  it('are taken by the measure before the @', () => {
+  test('are taken by the measure before the @', () => {
     const { config, findings } = readConfig('{ "limits": { "window.peak@10": "aim 1000, limit 500" } }', known);
     expect(findings).toEqual([]);
     expect(config.limits.get('window.peak@10')).toEqual({ aim: { high: 1000 }, limit: { high: 500 } });
   });
 
-  it('are found where the measure is none', () => {
+  test('are found where the measure is none', () => {
     const { config, findings } = readConfig('{ "limits": { "window.peek@10": "limit 500" } }', known);
     expect(findings.map(({ code, span }) => [code, span])).toEqual([['config-value', [14, 30]]]);
     expect(config.limits.size).toBe(0);

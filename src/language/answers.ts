@@ -26,6 +26,10 @@ export const LANGUAGE_REFUSALS = {
   'paste-much': 'There are more than {most} rows: paste them in parts.',
   'paste-columns':
     'Which columns are meant? There are {found}, and {run} has {expected}: paste the heads with them, or put the cursor on the cell where they start.',
+  'date-form': 'Expected a date such as 2026-03-14, found "{found}".',
+  'title-form': 'The title "{title}" would not be read in a head: write it in one line, and without a # between blanks.',
+  'path-form': 'Expected the path of the earlier session, with /, found "{path}".',
+  'plan-run': 'The plan\'s run {run} has columns that do not hold its rows: "{columns}".',
   'time-form': 'Expected a date with a time such as 2026-03-14 15:30, found "{found}".',
   'time-place': 'A time has no place here: put the cursor in a run, a row, a date or a note.',
 } as const;

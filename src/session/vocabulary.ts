@@ -111,6 +111,7 @@ export const BLOCKS = {
       room: p({ is: 'quantities', dimensions: ['illuminance', 'temperature'] }, 'light at the screen and temperature'),
       'warm-up': p(quantity('duration'), 'how long the display ran before the first reading'),
       review: p({ is: 'path' }, 'the Markdown file that quotes this session'),
+      continues: p({ is: 'path' }, 'the session that this one goes on from'),
       note: p(text, 'a remark'),
     },
   },

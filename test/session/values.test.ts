@@ -19,6 +19,7 @@ const TYPES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     room: 'quantities illuminance | temperature',
     'warm-up': 'quantity duration',
     review: 'path',
+    continues: 'path',
     note: 'text',
   },
   display: {

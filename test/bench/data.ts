@@ -12,8 +12,8 @@ export interface Reading {
 }
 
 /** Rows `R G B Y x y` of a display near BT.709 at 120 cd/m², power 2.4, with 1 % of noise: plausible, so that no finding stops the work. */
-export function readings(count: number): Reading[] {
-  const random = stream(20260314);
+export function readings(count: number, seed = 20260314): Reading[] {
+  const random = stream(seed);
   return Array.from({ length: count }, () => {
     const [r, g, b] = [0, 1, 2].map(() => Math.floor(random() * 240) + 16) as [number, number, number];
     const [lr, lg, lb] = [r, g, b].map((code) => (code / 255) ** 2.4) as [number, number, number];
@@ -58,8 +58,8 @@ target dark
 `;
 
 /** A session with one run of patches; the first row is full white. */
-export function session(count: number): string {
-  const rows = readings(count - 1).map(
+export function session(count: number, seed?: number): string {
+  const rows = readings(count - 1, seed).map(
     ({ cells }) => `    ${cells[0]!.padStart(7)}  ${cells.slice(1, 3).join('      ')}      ${cells.slice(3).join('   ')}`,
   );
   return `${HEAD}patches colours\n    R[8bit]  G[8bit]  B[8bit]  Y         x        y\n        255  255      255      120.1     0.3127   0.3290\n${rows.join('\n')}\n`;

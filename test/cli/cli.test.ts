@@ -143,7 +143,7 @@ describe('check', () => {
     given({ 'sub/a.nitbook': falls, 'nitbook.jsonc': '{ "findings": { "reading-negative": "info" }, "limit": {} }\n' });
     const { code, out, err } = nitbook(['check', 'sub']);
     expect(out).toBe(
-      'nitbook.jsonc:1:47: warning config-value: The keys here are limits and findings, not "limit". It is not used. Perhaps limits?\n' +
+      'nitbook.jsonc:1:47: warning config-value: The keys here are limits, findings and plans, not "limit". It is not used. Perhaps limits?\n' +
         `sub/a.nitbook:9:13: info reading-negative: ${negative}\n`,
     );
     expect([code, err]).toEqual([1, '2 files: 1 warning, 1 info\n']);

@@ -1,6 +1,6 @@
 import { type Node, type ParseError, parseTree } from 'jsonc-parser';
 import { CODES, type Code, type Severity } from '../text/codes';
-import { type Finding, mendTitle } from '../text/finding';
+import { type Finding, type Mend, mendTitle } from '../text/finding';
 import { LIMIT_EXPECTED, type Limits, readLimits } from '../text/limitText';
 import { nearest } from '../text/neighbour';
 import type { Span } from '../text/span';
@@ -53,8 +53,13 @@ const ROOT = 'file';
 /** `near` replaces the whole underlined text, as a JSON text. */
 function finding(code: 'config-syntax' | 'config-value', at: string, span: Span, expected: string, near?: string): Finding {
   const args = code === 'config-value' ? { expected, neighbour: near === undefined ? '' : ` Perhaps ${near}?` } : { expected };
-  const mends = near === undefined ? [] : [{ title: mendTitle(code, { mended: near }), edits: [{ span, text: JSON.stringify(near) }] }];
+  const mends = near === undefined ? [] : [mendTo(code, span, near)];
   return { code, severity: CODES[code].severity, args, at, span, mends };
+}
+
+function mendTo(code: Code, span: Span, near: string): Mend {
+  const args = { mended: near };
+  return { title: mendTitle(code, args), args, edits: [{ span, text: JSON.stringify(near) }] };
 }
 
 /** Beyond as many mistakes no neighbours are sought: a search costs up to 0.3 ms, and a hostile file has mistakes without end. */

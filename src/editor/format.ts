@@ -1,9 +1,9 @@
 import * as vscode from 'vscode';
 import { formatEdits, refusesRewriting } from '../session/layout';
 import { CODES } from '../text/codes';
-import { fill } from '../text/message';
 import { activeSession } from './active';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 import { textEditsOf } from './translate';
 
 /** The canonical layout, for whole sessions and for lines of them. */
@@ -29,7 +29,7 @@ async function formatNow(documents: Documents, uri: unknown): Promise<void> {
   const source = documents.source(document);
   const refused = refusesRewriting(source);
   if (refused) {
-    void vscode.window.showWarningMessage(fill(CODES['version-newer'].sentence, refused.args));
+    void vscode.window.showWarningMessage(say(CODES['version-newer'].sentence, refused.args));
     return;
   }
   const edits = textEditsOf(document, formatEdits(source));

@@ -1,7 +1,8 @@
 import * as vscode from 'vscode';
-import type { Finding } from '../text/finding';
+import { type Finding, mendTitle } from '../text/finding';
 import { type Configurations, isConfig } from './config';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 import { rangeOf, SOURCE, textEditsOf } from './translate';
 
 /** The mends of what is noticed, as quick fixes. */
@@ -31,7 +32,7 @@ const shownAs = (shown: readonly vscode.Diagnostic[], finding: Finding, at: vsco
 
 const actionsFor = (document: vscode.TextDocument, finding: Finding, diagnostics: vscode.Diagnostic[]): vscode.CodeAction[] =>
   finding.mends.map((mend) => {
-    const action = new vscode.CodeAction(mend.title, vscode.CodeActionKind.QuickFix);
+    const action = new vscode.CodeAction(mendTitle(finding.code, mend.args, say), vscode.CodeActionKind.QuickFix);
     action.diagnostics = diagnostics;
     action.isPreferred = finding.mends.length === 1;
     action.edit = new vscode.WorkspaceEdit();

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import type { Severity } from '../text/codes';
 import { type Finding, sentence } from '../text/finding';
 import type { Span, TextEdit } from '../text/span';
+import { say } from './l10n';
 
 export const SOURCE = 'nitbook';
 
@@ -27,7 +28,7 @@ export const rangeOf = (places: Places, span: Span): vscode.Range =>
 /** Findings of the very text that the document holds. */
 export const diagnosticsOf = (places: Places, findings: readonly Finding[]): vscode.Diagnostic[] =>
   findings.map((finding) => {
-    const diagnostic = new vscode.Diagnostic(rangeOf(places, finding.span), sentence(finding), severities[finding.severity]);
+    const diagnostic = new vscode.Diagnostic(rangeOf(places, finding.span), sentence(finding, say), severities[finding.severity]);
     diagnostic.code = finding.code;
     diagnostic.source = SOURCE;
     return diagnostic;

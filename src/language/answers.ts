@@ -1,6 +1,6 @@
 import { REFUSALS } from '../session/plan';
 import { CODES } from '../text/codes';
-import { fill, type Message } from '../text/message';
+import { fill, type Message, type Say } from '../text/message';
 import type { TextEdit } from '../text/span';
 
 /** What a gesture amounts to: the edits of one undo step, or why it cannot be done. */
@@ -39,7 +39,7 @@ export const isRefusal = <T extends object>(answer: T | Message): answer is Mess
 export const refusal = (code: keyof typeof LANGUAGE_REFUSALS, args: Message['args'] = {}): Message => ({ code, args });
 
 /** The sentence of whatever refusal of an editor's gestures. */
-export function refusalText({ code, args }: Message): string {
+export function refusalText({ code, args }: Message, say: Say = fill): string {
   const tables: Readonly<Record<string, string>> = { ...REFUSALS, ...LANGUAGE_REFUSALS, 'version-newer': CODES['version-newer'].sentence };
-  return fill(tables[code] ?? code, args);
+  return say(tables[code] ?? code, args);
 }

@@ -6,7 +6,7 @@ import { readLine } from '../session/readLine';
 import type { SessionText } from '../session/sessionText';
 import { columnUnit, kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
 import { UNITS } from '../session/valueTypes';
-import { fill, type Message } from '../text/message';
+import { fill, type Message, type Say } from '../text/message';
 import type { TextEdit } from '../text/span';
 import { refusal } from './answers';
 import { type PastedTable, pastedTable, type Separator } from './pasteText';
@@ -79,8 +79,8 @@ export const PASTE_REASONS = {
   'paste-nothing': 'it holds nothing for this run',
 } as const;
 
-export const pasteReasonText = ({ code, args }: Message): string =>
-  fill((PASTE_REASONS as Readonly<Record<string, string>>)[code] ?? code, args);
+export const pasteReasonText = ({ code, args }: Message, say: Say = fill): string =>
+  say((PASTE_REASONS as Readonly<Record<string, string>>)[code] ?? code, args);
 
 const reason = (code: keyof typeof PASTE_REASONS, args: Message['args'] = {}): Message => ({ code, args });
 

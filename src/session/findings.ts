@@ -51,10 +51,10 @@ export function located(source: SessionText, placed: readonly Placed[]): Finding
         args: p.args,
         at: nodeIn(source, labels[index]!, index, line, p.span),
         span: shifted(p.span, start),
-        mends: p.mends.map((mend) => ({
-          title: mendTitle(p.code, { ...p.args, ...mend.args }),
-          edits: placedEdits(mend.edits, start, source.eol),
-        })),
+        mends: p.mends.map((mend) => {
+          const args = { ...p.args, ...mend.args };
+          return { title: mendTitle(p.code, args), args, edits: placedEdits(mend.edits, start, source.eol) };
+        }),
       } satisfies Finding;
     })
     .sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1] || (a.code < b.code ? -1 : 1));

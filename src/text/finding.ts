@@ -1,6 +1,6 @@
 import type { Code, Severity } from './codes';
 import { CODES } from './codes';
-import { fill, type Message } from './message';
+import { fill, type Message, type Say } from './message';
 import type { Span, TextEdit } from './span';
 
 /** Something noticed in a line: its spans count from the line's own start, so that it stays true when lines are put in above. */
@@ -21,7 +21,9 @@ export interface LocalMend {
 export type NodeId = string & { readonly _?: 'node' };
 
 export interface Mend {
+  /** In English: `mendTitle` of the finding's code and these arguments. */
   readonly title: string;
+  readonly args: Message['args'];
   readonly edits: readonly TextEdit[];
 }
 
@@ -42,8 +44,11 @@ export const problem = (code: Code, span: Span, args: Message['args'] = {}, mend
   mends,
 });
 
-/** The sentence of a finding or problem, in English. */
-export const sentence = (of: { readonly code: Code; readonly args: Message['args'] }): string => fill(CODES[of.code].sentence, of.args);
+/** The sentence of a finding or problem. */
+export const sentence = (of: { readonly code: Code; readonly args: Message['args'] }, say: Say = fill): string =>
+  say(CODES[of.code].sentence, of.args);
 
 /** The title of a mend of a code; the code's own template, or a plain replacement. */
-export const mendTitle = (code: Code, args: Message['args']): string => fill(CODES[code].mend ?? 'Write {mended}', args);
+export const mendTitle = (code: Code, args: Message['args'], say: Say = fill): string => say(CODES[code].mend ?? PLAIN_MEND, args);
+
+export const PLAIN_MEND = 'Write {mended}';

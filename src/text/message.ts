@@ -7,6 +7,9 @@ export interface Message {
   readonly args: Readonly<Record<string, string | number>>;
 }
 
+/** Makes words of a template and what it is about: `fill` in English, else what puts the reader's language in the template's place. */
+export type Say = (template: string, args: Message['args']) => string;
+
 /** Fills `{name}` in a template from `args`; a name without an argument stays visible, so that a mistake is seen. */
 export const fill = (template: string, args: Message['args']): string =>
   template.replace(/\{([a-zA-Z][a-zA-Z0-9]*)\}/g, (whole, name: string) => {

@@ -20,7 +20,7 @@ import { SessionText } from '../../src/session/sessionText';
 import { applyEdits, type Span } from '../../src/text/span';
 import { analysed } from '../report/sessions';
 import { examples, sessionLike } from '../session/sessions';
-import { at, changed, cut, edited } from './cursor';
+import { at, changed, cut, edited, slippedRuns } from './cursor';
 
 const V = 'nitbook 1\n';
 const RUN = `${V}greyscale g
@@ -353,4 +353,57 @@ test('gestures change no line but their own, and never throw, whatever the text 
     ),
     { seed: 20260314, numRuns: 150 },
   );
+});
+
+/** The blocks of a text, each as it is written. */
+const blocksOf = (source: SessionText): string[] => source.blocks.map((block) => block.lines.map((line) => line.text + line.eol).join(''));
+
+test('in runs with slips gestures leave the other blocks byte for byte, and are read as asked', () => {
+  const made = { strike: 0, again: 0, repeat: 0, levels: 0, duplicate: 0, time: 0 };
+  fc.assert(
+    fc.property(slippedRuns, ({ text, offset }) => {
+      const source = SessionText.read(text);
+      const line = source.lineAt(offset);
+      const index = source.blockAt(line);
+      const live = (of: SessionText, block: number) => of.blocks[block]!.rowLines.filter((i) => !of.blocks[block]!.row(i).struck).length;
+      const done = (kind: keyof typeof made, answer: ReturnType<typeof toggleStrike>): SessionText | undefined => {
+        if (isRefusal(answer) || answer.length === 0) return undefined;
+        made[kind]++;
+        const after = SessionText.read(applyEdits(text, answer));
+        const [before, now] = [blocksOf(source), blocksOf(after)];
+        // The last line of a file may get its end.
+        expect(now.toSpliced(index, now.length - before.length + 1)).toEqual(before.toSpliced(index, 1));
+        return after;
+      };
+      const struck = done('strike', toggleStrike(source, [offset, offset]));
+      if (struck) {
+        expect(struck.lines[line]!.struck).toBe(!source.lines[line]!.struck);
+        const back = SessionText.read(edited(struck.text, toggleStrike(struck, [struck.lineStart(line), struck.lineStart(line)])));
+        expect(back.lines[line]!.struck).toBe(source.lines[line]!.struck);
+      }
+      const again = done('again', strikeAndTakeAgain(source, [offset, offset]));
+      if (again) {
+        expect([again.lines[line]!.struck, again.lines[line + 1]!.kind, again.lines[line + 1]!.struck]).toEqual([true, 'row', false]);
+        expect(openPlaces(again).some(({ span }) => again.lineAt(span[0]) === line + 1)).toBe(true);
+      }
+      const repeat = done('repeat', addRepeats(source, [offset, offset]));
+      if (repeat) expect(repeat.lines[line]!.text).toBe(source.lines[line]!.text);
+      const levels = addLevels(source, offset, '5, 25.5, 100');
+      const levelled = done('levels', levels);
+      if (levelled) {
+        expect(live(levelled, index) - live(source, index)).toBeGreaterThan(0);
+        expect(addLevels(levelled, offset, '5, 25.5, 100')).toEqual([]);
+      }
+      const duplicate = duplicateRun(source, offset, 'tuned');
+      const doubled = done('duplicate', isRefusal(duplicate) ? duplicate : duplicate.edits);
+      if (doubled && !isRefusal(duplicate)) {
+        expect(doubled.blocks[index + 1]!.name).toBe(duplicate.id);
+        expect(live(doubled, index + 1)).toBe(source.blocks[index]!.columns ? live(source, index) : 0);
+      }
+      const timed = done('time', insertTime(source, offset, '2026-03-14 15:30'));
+      if (timed) expect(timed.text).toContain('15:30');
+    }),
+    { seed: 20260314, numRuns: 400 },
+  );
+  for (const [kind, times] of Object.entries(made)) expect(times, kind).toBeGreaterThan(50);
 });

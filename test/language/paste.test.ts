@@ -3,10 +3,12 @@ import { describe, expect, it, test } from 'vitest';
 import { isRefusal, refusalText } from '../../src/language/answers';
 import { MOST_PASTED, type PasteAnswers, type PastePreview, pasteReasonText, previewPaste } from '../../src/language/paste';
 import { pastedTable } from '../../src/language/pasteText';
+import { CellKind, cellCount, cellKind, cellText, cellWord, type RowLine } from '../../src/session/line';
 import { SessionText } from '../../src/session/sessionText';
+import { tableOf } from '../../src/session/table';
 import { applyEdits } from '../../src/text/span';
 import { examples, sessionLike } from '../session/sessions';
-import { at } from './cursor';
+import { at, slippedRuns } from './cursor';
 
 const V = 'nitbook 1\n';
 const GREY = `${V}greyscale g‸
@@ -298,4 +300,69 @@ test('what a preview says is what is read after it, whatever the text, offset an
     ),
     { seed: 20260314, numRuns: 300 },
   );
+});
+
+test('into runs with slips, each row is found again as its preview said, and the other blocks byte for byte', () => {
+  const made = { adds: 0, fills: 0, repeats: 0, same: 0, nothing: 0 };
+  const value = fc.constantFrom(
+    '0',
+    '10',
+    '30',
+    '40',
+    '100',
+    '50',
+    '6.70',
+    '0,31',
+    '<0.003',
+    '?',
+    '-',
+    '',
+    'red',
+    'white',
+    'my blue',
+    '"a;b"',
+    'n/a',
+    '~',
+  );
+  const heads = fc.constantFrom('', 'level;Y;x;y', 'Y;level', 'hue;sat;Y', 'patch;Y', 'window;Y', 'Gain red;Y;x;y', 'x;y');
+  const row = fc.array(value, { minLength: 1, maxLength: 4 }).map((cells) => cells.join(';'));
+  const paste = fc.tuple(heads, fc.array(row, { minLength: 1, maxLength: 6 })).map(([head, rows]) => [head, ...rows].join('\n'));
+  const answers = fc.record({ decimalComma: fc.constant(true), repeats: fc.boolean() });
+  fc.assert(
+    fc.property(slippedRuns, paste, answers, ({ text, offset }, put, said) => {
+      const source = SessionText.read(text);
+      const found = previewPaste(source, offset, put, said);
+      if (isRefusal(found)) return;
+      const after = SessionText.read(applyEdits(text, found.edits));
+      const index = source.blockAt(source.lineAt(offset));
+      const written = (of: SessionText) => of.blocks.map((block) => block.lines.map((line) => line.text + line.eol).join(''));
+      expect(written(after).toSpliced(index, 1)).toEqual(written(source).toSpliced(index, 1));
+      const [before, run] = [source.blocks[index]!, after.blocks[index]!];
+      const { rows, columns } = tableOf(run);
+      for (const { does, cells } of found.rows) {
+        made[does]++;
+        if (does !== 'adds' && does !== 'fills' && does !== 'repeats') continue;
+        const holds = (row: (typeof rows)[number]) =>
+          Object.entries(cells).every(([name, text]) => {
+            const { cell, spec } = columns.get(name)!;
+            return spec.holds === 'word' ? cellWord(row, cell) === text || cellText(row, cell) === text : cellText(row, cell) === text;
+          });
+        expect(
+          rows.some((row) => !row.struck && holds(row)),
+          JSON.stringify(cells),
+        ).toBe(true);
+      }
+      // Readings that were there are there still, in the order they were.
+      const width = before.columns?.columns.length ?? 0;
+      const isFull = (row: RowLine) => cellCount(row) >= width && row.values.every((_, cell) => cellKind(row, cell) !== CellKind.ToTake);
+      let at = 0;
+      for (const i of before.rowLines) {
+        if (!isFull(before.row(i))) continue;
+        at = run.lines.findIndex((line, n) => n >= at && line.text === before.row(i).text) + 1;
+        expect(at, before.row(i).text).toBeGreaterThan(0);
+      }
+    }),
+    { seed: 20260314, numRuns: 600 },
+  );
+  for (const [kind, times] of Object.entries(made)) expect(times, kind).toBeGreaterThan(10);
 });

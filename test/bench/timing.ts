@@ -2,7 +2,10 @@
  * Runs each task in turn, round by round, so that what disturbs the machine disturbs all of them alike. Tasks are told the round, so that
  * none is given the same numbers twice running: what was computed for the last ones may not be taken over.
  */
-export function timed(tasks: Readonly<Record<string, (round: number) => number>>, { rounds = 15, warmUp = 3 } = {}): Record<string, number[]> {
+export function timed(
+  tasks: Readonly<Record<string, (round: number) => number>>,
+  { rounds = 15, warmUp = 3 } = {},
+): Record<string, number[]> {
   const times: Record<string, number[]> = Object.fromEntries(Object.keys(tasks).map((name) => [name, []]));
   for (let round = -warmUp; round < rounds; round++) {
     for (const [name, task] of Object.entries(tasks)) {

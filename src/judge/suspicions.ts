@@ -7,6 +7,8 @@ import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
 import { isWhite } from '../measure/scaling';
 import { chromaticitySpread, luminanceSpread, type Spread, spreadOf } from '../measure/spread';
+import { isHdr } from '../measure/target';
+import { isTracked, type Tracked } from '../measure/tracking';
 import { keyLabel } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
 import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../session/line';
@@ -47,11 +49,15 @@ const placedAt = ({ run }: Context, row: number, p: Problem): Placed => ({ block
 const labelOf = (c: Context, row: RowLine): string => keyLabel(c.run.block, row);
 const isColoured = (c: Context): c is Coloured => 'targetY' in c;
 const isGrey = (c: Context): c is Grey => 'visits' in c;
+/** Greys at rising levels, whatever they are judged by. */
+const isLevelled = (c: Context): c is Grey | Tracked => 'signals' in c;
+/** What each patch should have been, cd/m²: a tracking run is held against its curve above the knee too. */
+const targetsOf = (c: Context): Float64Array | undefined => (isTracked(c) ? c.asked : isColoured(c) ? c.targetY : undefined);
 
 /** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
 function orderOf(c: Context): number[] | undefined {
-  const along = isGrey(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
-  const targets = isColoured(c) ? c.targetY : undefined;
+  const along = isLevelled(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
+  const targets = targetsOf(c);
   if (!along && !targets) return undefined;
   const { count, seen, Y, revisit } = c.patches;
   const order: number[] = [];
@@ -86,7 +92,7 @@ function decimalSlips(c: Context, order: readonly number[]): Slips {
   const column = c.run.table.columns.get('Y');
   if (!column || order.length < 4) return NO_SLIPS;
   const { Y } = c.patches;
-  const targets = isColoured(c) ? c.targetY : undefined;
+  const targets = expectedOf(c, order);
   const logs = new Float64Array(order.length);
   for (let at = 0; at < logs.length; at++) logs[at] = Math.log10(Y[order[at]!]! / (targets ? targets[order[at]!]! : 1));
   const slipOf = new Map<number, number>();
@@ -97,7 +103,7 @@ function decimalSlips(c: Context, order: readonly number[]): Slips {
     const slip = SLIPS.find((power) => Math.abs(off + power) < 0.2);
     // Luminance rises with the level, whatever the target: what stands between its neighbours is no slip, and what would not is none
     // either. Near black this keeps a raised or crushed display from being taken for a row of slips.
-    if (slip === undefined || (isGrey(c) && !risesOnlyMended(Y, order, at, slip))) continue;
+    if (slip === undefined || (isLevelled(c) && !risesOnlyMended(c, order, at, slip, targets!))) continue;
     slipOf.set(order[at]!, slip);
   }
   if (slipOf.size === 0) return NO_SLIPS;
@@ -115,6 +121,20 @@ function decimalSlips(c: Context, order: readonly number[]): Slips {
   return { problems, patches: new Set(slipOf.keys()) };
 }
 
+/**
+ * What readings are held against, cd/m². No HDR display shows all that is asked: its highest levels are held against the brightest that
+ * it shows, the largest running median of three, which no slip of one row moves.
+ */
+function expectedOf(c: Context, order: readonly number[]): Float64Array | undefined {
+  const targets = targetsOf(c);
+  if (!targets || !isLevelled(c) || !isHdr(c.judged.target.curve)) return targets;
+  const { Y } = c.patches;
+  let brightest = 0;
+  for (let at = 1; at + 1 < order.length; at++)
+    brightest = Math.max(brightest, median([Y[order[at - 1]!]!, Y[order[at]!]!, Y[order[at + 1]!]!]));
+  return targets.map((T) => Math.min(T, brightest));
+}
+
 /** The median of the five nearest values but the one in question; NaN with fewer than three. */
 function trendAt(logs: Float64Array, at: number): number {
   const from = Math.max(0, Math.min(at - 2, logs.length - 5));
@@ -122,14 +142,19 @@ function trendAt(logs: Float64Array, at: number): number {
   return near.length < 3 ? Number.NaN : median(near);
 }
 
-/** Whether a luminance stands between those of its neighbours once mended, and does not as it is written. */
-function risesOnlyMended(Y: Float64Array, order: readonly number[], at: number, slip: number): boolean {
+/**
+ * Whether a luminance stands between those of its neighbours once mended, and does not as it is written. Above the highest level nothing
+ * is known: there an SDR display follows the trend, and an HDR one rolls off, so that it must be too dark or too bright for that.
+ */
+function risesOnlyMended(c: Grey | Tracked, order: readonly number[], at: number, slip: number, expected: Float64Array): boolean {
+  const { Y } = c.patches;
   const written = Y[order[at]!]!;
   const below = at > 0 ? Y[order[at - 1]!]! : 0;
   const isTop = at === order.length - 1;
   const above = isTop ? Number.POSITIVE_INFINITY : Y[order[at + 1]!]!;
   const isBetween = (luminance: number) => luminance > 0.95 * below && luminance < 1.05 * above;
-  return isBetween(written * 10 ** slip) && (isTop || !isBetween(written));
+  const isOff = !isBetween(written) || (isTop && (!isHdr(c.judged.target.curve) || written > 2 * expected[order[at]!]!));
+  return isBetween(written * 10 ** slip) && isOff;
 }
 
 /** A decimal number as it is written, with its point moved: digits stay as they were typed. */
@@ -163,11 +188,11 @@ function swaps(c: Context, spread: Spread): Placed[] {
     const b = rows[r]!.values[y.cell]!;
     // Most readings lie on the side of the diagonal that they should be on: only the others can have been swapped.
     const isByTarget = (a - b) * (c.targetX[patch]! - c.targetY[patch]!) > 0;
-    if (isByTarget && !isGrey(c)) continue;
+    if (isByTarget && !isLevelled(c)) continue;
     const room = 4 * chromaticitySpread(spread, Y[patch]!);
     let swap = isByTarget ? undefined : swapOf(a, b, xyzToXy(targetAt(c, patch)), room);
     const against = swap ? 'the target' : 'the other rows';
-    if (isGrey(c)) {
+    if (isLevelled(c)) {
       typical ??= typicalChromaticity(c);
       swap ??= swapOf(a, b, typical, room);
     }
@@ -195,7 +220,7 @@ const ENOUGH = 101;
  * The median chromaticity of a greyscale, or of some of a long one, evenly spread. NaN with fewer than five colours, of which a swapped one
  * would be too large a part.
  */
-function typicalChromaticity({ patches: { count, X, Y, Z } }: Grey): Xy {
+function typicalChromaticity({ patches: { count, X, Y, Z } }: Context): Xy {
   const [xs, ys]: [number[], number[]] = [[], []];
   const step = Math.ceil(count / ENOUGH);
   for (let i = 0; i < count; i += step) {
@@ -224,18 +249,23 @@ function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, aft
   return problem('xy-swapped', [Math.min(sx[0], sy[0]), Math.max(sx[1], sy[1])], args, [{ args: {}, edits }]);
 }
 
-/** Luminance that falls as the level rises, by more than chance. Readings that are taken for slips do not count. */
+/**
+ * Luminance that falls as the level rises, by more than chance. Readings that are taken for slips do not count, and neither does an HDR
+ * display that gets darker towards the top and stays so: that is what it does.
+ */
 function falls(c: Context, order: readonly number[], spread: Spread, slips: ReadonlySet<number>): Placed[] {
   const column = c.run.table.columns.get('Y');
-  if (!isGrey(c) || !column) return [];
+  if (!isLevelled(c) || !column) return [];
+  const hdr = isHdr(c.judged.target.curve);
   const found: Placed[] = [];
   let lower = -1;
-  for (const i of order) {
+  for (const [at, i] of order.entries()) {
     if (slips.has(i)) continue;
     if (lower >= 0 && c.signals[i]! > c.signals[lower]!) {
       const [from, to] = [c.patches.Y[lower]!, c.patches.Y[i]!];
       const row = rowOf(c, i);
-      if (from > to && from - to > 4 * Math.hypot(luminanceSpread(spread, from), luminanceSpread(spread, to))) {
+      const isLasting = () => hdr && !order.slice(at + 1).some((later) => c.patches.Y[later]! >= from && !slips.has(later));
+      if (from > to && from - to > 4 * Math.hypot(luminanceSpread(spread, from), luminanceSpread(spread, to)) && !isLasting()) {
         const asTyped = (luminance: number) => plainNumber(luminance / column.factor);
         const args = { from: asTyped(from), to: asTyped(to), below: labelOf(c, rowOf(c, lower)), key: labelOf(c, row) };
         found.push(placedAt(c, c.patches.first[i]!, problem('luminance-falls', cellSpan(row, column.cell), args)));

@@ -157,7 +157,7 @@ function gammaSetting(session: Session, mode: Block | undefined): { readonly nam
 
 /** Said by findings of the table itself, or not worth saying of every run. */
 const UNSAID_ELSEWHERE = new Set(['later', 'no-table', 'no-columns']);
-const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE' };
+const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE', tracking: 'Tracking' };
 
 /** A run whose main figures cannot be had, and why; not where another finding says so already. */
 function uncomputed(session: Session, { run, absent }: RunResult): Placed[] {

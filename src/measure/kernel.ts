@@ -1,4 +1,5 @@
 import type { Run, Session } from '../session/session';
+import type { Message } from '../text/message';
 import type { Patches } from './readings';
 import type { Against, Judged } from './scaling';
 import type { MEASURES, MeasuredKind } from './specs';
@@ -44,7 +45,11 @@ export interface Kernel<K extends MeasuredKind, C extends Context> {
   /** Row figures that are the luminance as read: of a row below the floor or over the range they are a bound. */
   readonly luminances?: readonly IdsOfScope<K, 'row' | 'both'>[];
   readonly why?: WhyNot<C>;
+  readonly says?: Says<C>;
 }
+
+/** What a run shows that is better said in words: keys of `SAYINGS` in sayings.ts. */
+type Says<C> = { says(context: C): readonly Message[] }['says'];
 
 /** Why a row that was read has no figure, where there is more to say than that its reading does not hold what is needed. */
 type WhyNot<C> = { why(context: C, id: string, patch: number, key: string): Absent | undefined }['why'];
@@ -56,4 +61,5 @@ export interface AnyKernel {
   readonly run: Readonly<Record<string, RunFigure<Context>>>;
   readonly luminances?: readonly string[];
   readonly why?: WhyNot<Context>;
+  readonly says?: Says<Context>;
 }

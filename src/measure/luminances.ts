@@ -33,7 +33,7 @@ export const window: Kernel<'window', Windows> = {
 };
 
 /** The largest luminance; "at least" where the meter could not see the whole of one. */
-function peak({ patches }: Windows): Value {
+export function peak({ patches }: Pick<Context, 'patches'>): Value {
   let most = 0;
   let isOver = false;
   for (let i = 0; i < patches.count; i++) {

@@ -8,7 +8,10 @@ const known = new WeakMap<Block, Map<string, unknown>>();
  */
 export function perBlock<T>(block: Block, what: string, compute: () => T): T {
   let computed = known.get(block);
-  if (!computed) known.set(block, (computed = new Map()));
+  if (!computed) {
+    computed = new Map();
+    known.set(block, computed);
+  }
   if (!computed.has(what)) computed.set(what, compute());
   return computed.get(what) as T;
 }

@@ -29,6 +29,8 @@ export interface Patches {
   readonly Y: Float64Array;
   readonly Z: Float64Array;
   readonly seen: Uint8Array;
+  /** How many readings a patch is the mean of. */
+  readonly times: Int32Array;
   /** 1 for a patch whose key has been read before: it serves the drift only. */
   readonly revisit: Uint8Array;
   /** The first patch of the same key: the patch itself, unless it is a revisit. */
@@ -252,6 +254,7 @@ function gatherPatches(table: Table, keys: readonly string[], repeatAll: boolean
     Y: cut(Y),
     Z: cut(Z),
     seen: cut(seen),
+    times: cut(times),
     revisit: cut(revisit),
     firstOfKey: cut(firstOfKey),
     ofRow,

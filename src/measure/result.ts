@@ -5,11 +5,13 @@ import { greyscale } from './greyscale';
 import type { Absent, AnyKernel, Context } from './kernel';
 import { contrast, window } from './luminances';
 import { keyOf, Seen } from './readings';
+import { saidText } from './sayings';
 import { type Against, boundOf, describeAgainst } from './scaling';
 import { isMeasured, MEASURES, type MeasuredKind, type MeasureSpec, measureSpec } from './specs';
+import { tracking } from './tracking';
 import { between, figure, type Value, without } from './value';
 
-const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = { greyscale, saturation, patches, gamut, window, contrast };
+const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = { greyscale, saturation, patches, gamut, window, contrast, tracking };
 
 /**
  * The figures of one run: each computed when it is first asked for, and remembered. What it was computed from never changes, as a changed
@@ -41,6 +43,11 @@ export class RunResult {
 
   get againstText(): string {
     return describeAgainst(this.against);
+  }
+
+  /** What the run shows in sentences, for readers: what a display does with highlights. */
+  get says(): readonly string[] {
+    return this.context && this.kernel?.says ? this.kernel.says(this.context).map(saidText) : [];
   }
 
   /** The measures that this kind of run has, by id, in the order of the table. */

@@ -1,3 +1,4 @@
+import { REFUSALS, type Result } from '../algorithms/result';
 import type { Message } from '../text/message';
 
 /**
@@ -15,6 +16,9 @@ export const without = (code: Reason, args: Message['args'] = {}): { readonly ok
   ok: false,
   why: { code, args },
 });
+
+/** What an algorithm computed as a figure, or its refusal. */
+export const figureOf = <T>(result: Result<T>, of: (v: T) => number): Value => (result.ok ? figure(of(result.v)) : result);
 
 /** A finite number as a figure; anything else as the absence that the caller knows the reason of. */
 export const figureOr = (v: number, code: Reason, args: Message['args'] = {}): Value =>
@@ -43,6 +47,7 @@ export function ratio(over: Extract<Value, { ok: true }>, under: Extract<Value, 
 
 /** Why a figure cannot be computed. Each reads after "not computed:" and says what is needed. */
 export const REASONS = {
+  ...REFUSALS,
   'no-target': 'the run has no target (write "target: …" and a target block)',
   'target-incomplete': 'the target {target} does not say its {lacks}',
   'no-white': 'there is no white to scale by: the target states no luminance, and there is no reading of full white in {where}',
@@ -76,6 +81,11 @@ export const REASONS = {
   later: 'the run is kept; its figures are not computed by this version',
   'no-spread': 'the meter does not say its spread',
   'drift-kept': 'this version reports the drift and leaves the readings as they were taken',
+  'no-mastering': 'the signal does not say its mastering peak',
+  'clip-none': 'the display still tells levels apart at {level} %, the highest tested',
+  'clip-falls': 'the display gets darker again towards {level} %, the highest level tested',
+  'above-knee': 'row {key} lies above the knee, where a roll-off is no error',
+  'no-sibling': 'it compares runs that differ in nothing but the mastering peak of their signals, and there is no other',
 } as const;
 
 export type Reason = keyof typeof REASONS;

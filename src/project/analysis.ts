@@ -56,14 +56,17 @@ function judgedRun(session: Session, run: Run): JudgedRun {
 
 /**
  * What a run's figures can hang on: all blocks that are no runs (modes, targets, meters, signals and what they are from), the run itself,
- * the greyscales, which may lend it their white and black, the runs that these are like, and what each of them means by its properties.
+ * the runs that may lend it something, those that all these are like, and what each of them means by its properties.
  */
 function dependencies(session: Session, run: Run): (Block | undefined)[] {
-  const read = [run, ...session.runs.filter(({ kind }) => kind === 'greyscale')];
+  const read = [run, ...session.runs.filter((other) => other !== run && lends(run, other))];
   const taken = new Set(read.flatMap(({ block }) => session.lineage(block)));
   const meant = read.flatMap(({ mode, target, meter, signal }) => [mode, target, meter, signal]);
   return [...session.live.filter((block) => !block.isRun || taken.has(block)), ...meant];
 }
+
+/** Whether the figures of a run may be made from another: greyscales lend white and black, HDR levels are compared under other metadata. */
+const lends = (run: Run, { kind }: Run): boolean => kind === 'greyscale' || (kind === 'tracking' && run.kind === 'tracking');
 
 function floorOf(session: Session, run: Run): Floor | undefined {
   const value = session.number(run.meter, 'floor');

@@ -40,6 +40,8 @@ export interface JsonRun {
   readonly taken: string | null;
   readonly toTake: number;
   readonly why: string | null;
+  /** Sentences on what the run shows, beside its figures; in English. */
+  readonly says: readonly string[];
   readonly measures: Readonly<Record<string, JsonFigure>>;
   readonly rows: readonly { readonly key: string; readonly values: Readonly<Record<string, number | null>> }[];
 }
@@ -82,6 +84,7 @@ const jsonRun = (run: RunSummary): JsonRun => ({
   taken: run.taken ?? null,
   toTake: run.toTake,
   why: run.why ?? null,
+  says: run.says,
   measures: Object.fromEntries(run.figures.map((figure) => [figureName(figure), jsonFigure(figure)])),
   rows: rowsOf(run.result).map(({ key, values }) => ({
     key: writtenKey(key),

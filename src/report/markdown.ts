@@ -46,6 +46,7 @@ function runPart(analysis: Analysis, run: RunSummary): string[] {
   return [
     `## ${escaped(run.id)}${run.title === '' ? '' : `: ${escaped(run.title)}`}`,
     said.map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`).join('  \n'),
+    escaped(run.says.join(' ')),
     figureTable(run.figures),
     missing(run.figures),
     rowTable(analysis, run),
@@ -80,6 +81,7 @@ const ROW_COLUMNS: Readonly<Record<string, readonly string[]>> = {
   patches: ['de', 'de.itp', 'delta.l', 'delta.c', 'delta.h'],
   gamut: ['delta.uv'],
   window: ['peak'],
+  tracking: ['stops', 'de.itp', 'delta.uv'],
 };
 
 function rowTable(analysis: Analysis, { kind, result }: RunSummary): string {

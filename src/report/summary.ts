@@ -48,6 +48,8 @@ export interface RunSummary {
   /** All figures of the run, and those of rows that have a limit of their own, in the order of the table of measures. */
   readonly figures: readonly Figure[];
   readonly headline: readonly Figure[];
+  /** Sentences on what the run shows, beside its figures. */
+  readonly says: readonly string[];
   readonly toTake: number;
   /** The key of the first row with a reading still to take. */
   readonly firstToTake?: string;
@@ -102,6 +104,7 @@ function summariseRun(analysis: Analysis, result: RunResult): RunSummary {
     ...some('why', result.absent && whyText(result.absent.why)),
     figures: figures(analysis, result),
     headline: headline(analysis, result),
+    says: result.says,
     toTake: count,
     ...some('firstToTake', first && keyLabel(run.block, run.block.row(first.line))),
     result,
@@ -186,6 +189,8 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
       return [result.value('peak', ['10']).ok ? 'peak@10' : 'peak', 'full'];
     case 'contrast':
       return ['sequential', 'black'];
+    case 'tracking':
+      return ['stops.avg', 'bias', 'knee', 'clip'];
     default:
       return [];
   }

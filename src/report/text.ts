@@ -15,6 +15,7 @@ export function summaryText(analysis: Analysis, fileName: string): string {
   const runs = shown.map(({ run, lines }) => [
     `${run.kind} ${run.id}${run.title && `  ${visible(run.title)}`}`,
     ...circumstances(run).map((line) => `  ${line}`),
+    ...run.says.map((sentence) => `    ${visible(sentence)}`),
     ...lines.map((line) => `    ${line.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join('   ')}`.trimEnd()),
     ...(run.why === undefined ? [] : [`    not computed: ${visible(run.why)}`]),
   ]);

@@ -9,6 +9,7 @@ import { Bench, type Setup } from '../display/bench';
 import { aurora } from '../display/panels';
 import { shippedPicture } from '../display/screen';
 import { type Bench as Parts, session, table } from '../measure/tools';
+import { rolled, track } from '../measure/trackingCases';
 
 /** A session with what is underlined in «», and the findings it then has. */
 interface Case {
@@ -38,6 +39,8 @@ const GAMUT_ROWS = [
   ['blue', '7', '0.15', '0.06'],
 ] as const;
 const gamut = table('gamut g', 'patch Y x y', GAMUT_ROWS);
+const PQ = 'space: bt2020\ncurve: pq';
+const TENS = [10, 20, 30, 40, 50, 60, 70, 80, 90, 100];
 const shown = (from: string, to: string) => (text: string) => {
   if (!text.includes(from)) throw new Error(`no ${from}`);
   return text.replace(from, to);
@@ -99,6 +102,8 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
   ],
   'decimal-slip': [
+    { text: whole(track([...rolled(4000, 800, 0, TENS.slice(0, 8)), [90, '«80.1»'], [100, 803]]), { target: PQ }) },
+    { text: whole(track([...rolled(4000, 800, 0, TENS.slice(0, 9)), [100, '«80.1»']]), { target: PQ }) },
     {
       text: whole(grey(right({ 30: `30  «66.7»  ${D65}` }))),
       at: 'grey/row/2/Y',
@@ -131,6 +136,9 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
   ],
   'luminance-falls': [
+    {
+      text: whole(track([...rolled(4000, 800, 0, TENS.slice(0, 5)), [60, '«80»'], [70, 540], [80, 750]]), { target: PQ }),
+    },
     {
       text: whole(grey(right({ 60: `60  «20.1»  ${D65}` }))),
       at: 'grey/row/5/Y',
@@ -240,6 +248,10 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
   ],
   'not-computed': [
+    {
+      text: whole(shown('tracking hdr', '«tracking hdr»')(track([[50, 22.7]]))),
+      says: 'Tracking of hdr is not computed: it holds for PQ and HLG targets only, and the target is power 2.4.',
+    },
     {
       text: whole(`«patches colours»\n    R G B Y x y\n    50 50 50 22.7 ${D65}`, { target: P24 }),
       says: 'ΔE of colours is not computed: there is no white to scale by: the target states no luminance, and there is no reading of full white in colours.',
@@ -353,10 +365,18 @@ describe('near misses raise nothing', () => {
       'a PQ greyscale, of which ΔE 2000 is refused and ΔE ITP given',
       whole(grey([`50  92  ${D65}`]), { target: 'space: bt2020\ncurve: pq' }),
     ],
+    [
+      'a display of 800 cd/m² in PQ on a grid of 10 %, whose top lies a power of ten below its target',
+      whole(track(rolled(10_000, 800, 0, TENS)), { target: PQ }),
+    ],
+    [
+      'a display that dims its highest levels, and stays so',
+      whole(track([...rolled(4000, 800, 0, TENS.slice(0, 8)), [90, 700], [100, 600]]), { target: PQ }),
+    ],
     ['a limit for a row', whole(`limits\n  window.peak@10: limit 500\n  greyscale.de@30: limit 2\n${grey(right())}`)],
     ['coverage of what was driven', whole(`limits\n  gamut.coverage.bt709.uv: limit 90\n${gamut}`)],
   ])('%s', (_, text) => {
-    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map(sentence)).toEqual([]);
+    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((finding) => sentence(finding))).toEqual([]);
   });
 
   test('firmware still to note is said as a property to note, not as missing', () => {

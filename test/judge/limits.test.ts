@@ -231,6 +231,9 @@ const DEFAULTS: readonly (readonly [id: string, aim: number, limit: number, of: 
   ['saturation.de.itp.avg', 3, 8, 'hdr'],
   ['patches.de.itp.avg', 3, 8, 'hdr'],
   ['gamut.coverage.p3.uv', 95, 90, 'hdr'],
+  ['tracking.stops.avg', 0.1, 0.25, 'both'],
+  ['tracking.bias', 0.1, 0.25, 'both'],
+  ['tracking.de.itp.avg', 3, 8, 'both'],
 ];
 
 test('the defaults are those of the definitions, no more and no fewer, each with its source', () => {

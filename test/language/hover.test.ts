@@ -125,7 +125,7 @@ describe('the hover of a row', () => {
     expect(hovered(`${HEAD}tracking hdr\n    level Y\n    5‸0 100\n`)).toEqual([
       '50 100',
       '**Row 50 of tracking hdr**',
-      'Not computed: the run is kept; its figures are not computed by this version.',
+      'Not computed: it holds for PQ and HLG targets only, and the target is power 2.4.',
     ]);
     expect(hovered('nitbook 1\ngreyscale grey\n    level Y\n    5‸0 100\n')![2]).toBe(
       'Not computed: the run has no target (write "target: …" and a target block).',

@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { MEASURE_IDS } from '../../src/measure/specs';
-import type { REASONS } from '../../src/measure/value';
 import { d65, inverse, rgbToXyz, spaces, times, uvOf, xyzOf } from '../display/light';
 import { codeOf, type Link, signalOf } from '../display/signal';
+import { at, type Case, type Make } from './cases';
 import { coverage, deltas } from './reference';
 import { type Bench, number, result, table, valueIn, whyNot } from './tools';
+import { TRACKING } from './trackingCases';
 
 // Every measure of the table: one value, from numbers simple enough to be worked out beside it, and one refusal with its reason.
 
@@ -137,11 +138,6 @@ const NO_WINDOWS = () => result(table('window peak', 'window Y', [[10, '?']]));
 const contrast = (...rows: (string | number)[][]) => result(table('contrast dark', 'patch Y', rows));
 const CONTRAST = () => contrast(['white', 120], ['black', 0.05], ['checker-white', 119], ['checker-black', 0.5]);
 
-type Make = () => ReturnType<typeof GREY>;
-/** The run of the value, its number (or that of a row), the run of the refusal and its reason; keys of rows after the @. */
-type Case = readonly [Make, number, Make, keyof typeof REASONS, { readonly key?: string; readonly refusedKey?: string; within?: number }?];
-
-const at = (key: string, refusedKey = key, within = 1e-9) => ({ key, refusedKey, within });
 const deltasAt20 = deltas(xyzOf([0.31, 0.329], power(20)), xyzOf(d65, power(20)), xyzOf(d65, 100));
 const mean = (...list: number[]) => list.reduce((sum, n) => sum + n, 0) / list.length;
 const rowsOf = (make: Make, id: string, keys: string[]) => keys.map((key) => number(make(), `${id}@${key}`));
@@ -294,6 +290,8 @@ const CASES: Readonly<Record<string, Case>> = {
   'contrast.black': [CONTRAST, 0.05, () => contrast(['white', 120]), 'no-patch'],
   'contrast.sequential': [CONTRAST, 2400, () => contrast(['white', 120], ['black', 0]), 'black-zero'],
   'contrast.checkerboard': [CONTRAST, 238, () => contrast(['white', 120], ['black', 0.05]), 'no-patch'],
+
+  ...TRACKING,
 };
 
 test('every measure of the table has its case', () => {

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { REASONS, type Reason, type Value } from '../../src/measure/value';
 import { fill } from '../../src/text/message';
 import { analysed, type Bench, result, session, table, valueIn } from './tools';
+import { MASTERED } from './trackingCases';
 
 const P24 = 'space: bt709\ncurve: power 2.4';
 const grey = (...rows: (string | number)[][]) => table('greyscale grey', 'level Y x y', rows);
@@ -10,8 +11,11 @@ const of = (runs: string, name: string, bench: Bench = {}, id?: string): Value =
 const colours = table('patches colours', 'R G B Y x y', [[50, 50, 50, 20, 0.3127, 0.329]]);
 const twin = (id: string, ...rows: (string | number)[][]) => table(`greyscale ${id}`, 'level Y x y', rows);
 
+const PQ = { target: 'space: bt2020\ncurve: pq' };
+const tracked = (...rows: (string | number)[][]) => table('tracking hdr', 'level Y', rows);
+
 /** Every reason, what gives it, and the words it then has. */
-const CASES: Readonly<Record<Reason, readonly [() => Value, string]>> = {
+const CASES: Readonly<Partial<Record<Reason, readonly [() => Value, string]>>> = {
   'no-target': [() => of(plain, 'de.avg', { target: '' }), 'the run has no target (write "target: …" and a target block)'],
   'target-incomplete': [() => of(plain, 'de.avg', { target: 'space: bt709' }), 'the target dark does not say its curve'],
   'no-white': [
@@ -102,6 +106,47 @@ const CASES: Readonly<Record<Reason, readonly [() => Value, string]>> = {
       return { ok: false, why: { code, args: {} } };
     },
     'this version reports the drift and leaves the readings as they were taken',
+  ],
+  'no-mid-tones': [
+    () => of(tracked([80, 500]), 'gain', PQ),
+    'no row with a reading has a target from 5 to 100 cd/m², which tell how bright the display is set as a whole',
+  ],
+  'no-roll-off': [
+    () => of(tracked([40, 32], [75, 980]), 'knee', PQ),
+    'the display follows its target up to 75 %, the highest level tested',
+  ],
+  'no-mastering': [() => of(tracked([40, 32]), 'highlight', PQ), 'the signal does not say its mastering peak'],
+  'mastering-dim': [
+    () => of(tracked([40, 32], [50, 90], [55, 100]), 'highlight', { ...PQ, signal: 'mastering-peak: 100 cd/m2' }),
+    'the mastering peak of 100 cd/m² leaves no highlights above 203 cd/m²',
+  ],
+  'clip-none': [
+    () => of(tracked([40, 32], [60, 240], [80, 700]), 'clip', PQ),
+    'the display still tells levels apart at 80 %, the highest tested',
+  ],
+  'clip-falls': [
+    () => of(tracked([40, 32], [60, 240], [80, 700], [85, 705], [90, 704], [100, 500]), 'clip', PQ),
+    'the display gets darker again towards 100 %, the highest level tested',
+  ],
+  'above-knee': [
+    () =>
+      of(
+        table('tracking hdr', 'level Y x y', [
+          [40, 32, 0.3127, 0.329],
+          [100, 800, 0.3127, 0.329],
+        ]),
+        'de.itp@100',
+        PQ,
+      ),
+    'row 100 lies above the knee, where a roll-off is no error',
+  ],
+  'no-sibling': [
+    () => of(tracked([40, 32]), 'metadata', { ...PQ, signal: 'mastering-peak: 1000 cd/m2' }),
+    'it compares runs that differ in nothing but the mastering peak of their signals, and there is no other',
+  ],
+  'no-common-rows': [
+    () => of(MASTERED({ low: [[40, 32]], high: [[45, 55]] }), 'metadata', PQ, 'low-run'),
+    'the runs have no row in common with a reading in each and a target up to 1000 cd/m²',
   ],
 };
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MEASURE_IDS } from '../../src/measure/specs';
+import { MEASURE_IDS, MEASURES } from '../../src/measure/specs';
 import { CSV_COLUMNS, summaryCsv } from '../../src/report/csv';
 import { summaryJson } from '../../src/report/json';
 import { escaped, summaryMarkdown } from '../../src/report/markdown';
@@ -51,6 +51,7 @@ describe('as JSON', () => {
       taken: null,
       toTake: 1,
       why: null,
+      says: [],
       measures: {},
       rows: [],
     });
@@ -221,7 +222,7 @@ Not computed: Contrast, checkerboard (it needs the patch checker-white).
 });
 
 describe('the table of measures', () => {
-  const kinds = ['greyscale', 'saturation', 'patches', 'gamut', 'window', 'contrast'];
+  const kinds = Object.keys(MEASURES);
 
   it('has each measure once, and rows with limits of their own', () => {
     const ids = measuresJson(kinds).map(({ id }) => id);

@@ -4,6 +4,7 @@ import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
 import { format } from './format';
+import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
 import { Summaries } from './summary';
@@ -21,5 +22,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     new Summaries(documents, configurations),
     format(documents),
     folding(documents),
+    gestures(documents),
   );
 }

@@ -1,0 +1,18 @@
+import * as vscode from 'vscode';
+import { type Edits, isRefusal, refusalText } from '../language/answers';
+import { say } from './l10n';
+import { textEditsOf } from './translate';
+
+/** Makes the edits of a gesture as one step of undo, and gives whether they are made; says why where they are not. */
+export async function apply(document: vscode.TextDocument, edits: Edits): Promise<boolean> {
+  if (isRefusal(edits)) {
+    void vscode.window.showInformationMessage(refusalText(edits, say));
+    return false;
+  }
+  if (edits.length === 0) return true;
+  const edit = new vscode.WorkspaceEdit();
+  edit.set(document.uri, textEditsOf(document, edits));
+  if (await vscode.workspace.applyEdit(edit)) return true;
+  void vscode.window.showWarningMessage(vscode.l10n.t('The session changed in the meantime, or cannot be written: nothing was changed.'));
+  return false;
+}

@@ -7,6 +7,7 @@ import { format } from './format';
 import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
+import { statusBar } from './statusBar';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
@@ -23,5 +24,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     format(documents),
     folding(documents),
     gestures(documents),
+    statusBar(documents, configurations),
   );
 }

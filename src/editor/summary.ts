@@ -71,11 +71,9 @@ export class Summaries implements vscode.TextDocumentContentProvider {
   private async renew(summary: vscode.Uri): Promise<void> {
     const isOpen = vscode.workspace.textDocuments.some(({ uri }) => uri.toString() === summary.toString());
     if (isOpen) this.changed.fire(summary);
-    // A document that nothing but a preview shows is let go after some minutes, and its preview is then told no change.
-    else if (isPreviewed(summary)) {
-      await vscode.workspace.openTextDocument(summary);
-      await vscode.commands.executeCommand('markdown.preview.refresh');
-    }
+    // A document that nothing but a preview shows is let go after some minutes, and its preview is then told no change. The preview has to
+    // open it again itself: one that is opened for it comes with the version it knows, and is taken for unchanged.
+    else if (isPreviewed(summary)) await vscode.commands.executeCommand('markdown.preview.refresh');
   }
 }
 

@@ -36,3 +36,11 @@ export const diagnosticsOf = (places: Places, findings: readonly Finding[]): vsc
 
 export const textEditsOf = (document: vscode.TextDocument, edits: readonly TextEdit[]): vscode.TextEdit[] =>
   edits.map(({ span, text }) => vscode.TextEdit.replace(rangeOf(document, span), text));
+
+/** Markdown that holds texts of files: nothing in it runs a command, and there is no HTML. */
+export function untrusted(markdown: string): vscode.MarkdownString {
+  const string = new vscode.MarkdownString(markdown);
+  string.isTrusted = false;
+  string.supportHtml = false;
+  return string;
+}

@@ -86,3 +86,15 @@ export function together(...all: readonly Counts[]): Map<string, number> {
   for (const counts of all) for (const [key, n] of counts) sum.set(key, (sum.get(key) ?? 0) + n);
   return sum;
 }
+
+/** What several files or folders use, as one. */
+export function joined(uses: readonly FolderUse[]): FolderUse {
+  const makers = new Map<string, { settings: Map<string, Counts>; firmware: Counts }>();
+  for (const [maker, { settings, firmware }] of uses.flatMap((use) => [...use.makers])) {
+    const sum = makers.get(maker) ?? { settings: new Map<string, Counts>(), firmware: new Map() };
+    makers.set(maker, sum);
+    for (const [name, values] of settings) sum.settings.set(name, together(sum.settings.get(name) ?? new Map(), values));
+    sum.firmware = together(sum.firmware, firmware);
+  }
+  return { makers, topics: together(...uses.map(({ topics }) => topics)) };
+}

@@ -4,6 +4,7 @@ import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
 import { format } from './format';
+import { hover } from './hover';
 import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
@@ -22,6 +23,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     lens(documents, configurations),
     new Summaries(documents, configurations),
     format(documents),
+    hover(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

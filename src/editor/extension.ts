@@ -4,6 +4,7 @@ import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
 import { format } from './format';
+import { hints } from './hints';
 import { hover } from './hover';
 import { gestures } from './gestures';
 import { lens } from './lens';
@@ -24,6 +25,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     new Summaries(documents, configurations),
     format(documents),
     hover(documents),
+    hints(documents, configurations),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

@@ -1,4 +1,5 @@
 import type * as vscode from 'vscode';
+import { completion } from './completion';
 import { Configurations } from './config';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
@@ -26,6 +27,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     format(documents),
     hover(documents),
     hints(documents, configurations),
+    completion(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

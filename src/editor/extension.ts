@@ -11,6 +11,7 @@ import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
 import { statusBar } from './statusBar';
+import { outline } from './outline';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
@@ -28,6 +29,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     hover(documents),
     hints(documents, configurations),
     completion(documents),
+    outline(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

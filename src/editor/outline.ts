@@ -1,0 +1,34 @@
+import * as vscode from 'vscode';
+import { type OutlineEntry, outline as outlineOf } from '../language/outline';
+import { current } from './current';
+import { type Documents, LANGUAGE } from './documents';
+import { rangeOf } from './translate';
+
+const kinds: Readonly<Record<OutlineEntry['is'], vscode.SymbolKind>> = {
+  block: vscode.SymbolKind.Struct,
+  property: vscode.SymbolKind.Property,
+  table: vscode.SymbolKind.Array,
+};
+
+/** The blocks with their properties and tables, for the outline, the breadcrumbs and the lines that stay in sight on scrolling. */
+export const outline = (documents: Documents): vscode.Disposable =>
+  vscode.languages.registerDocumentSymbolProvider(
+    LANGUAGE,
+    {
+      async provideDocumentSymbols(document) {
+        const analysis = await current(documents, document);
+        return analysis && outlineOf(analysis).map((entry) => symbolOf(document, entry));
+      },
+    },
+    { label: 'Nitbook' },
+  );
+
+function symbolOf(
+  document: vscode.TextDocument,
+  { is, name, detail, struck, span, selection, children }: OutlineEntry,
+): vscode.DocumentSymbol {
+  const symbol = new vscode.DocumentSymbol(name, detail, kinds[is], rangeOf(document, span), rangeOf(document, selection));
+  if (struck) symbol.tags = [vscode.SymbolTag.Deprecated];
+  symbol.children = children.map((child) => symbolOf(document, child));
+  return symbol;
+}

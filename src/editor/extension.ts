@@ -11,6 +11,7 @@ import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
 import { statusBar } from './statusBar';
+import { navigation } from './navigation';
 import { outline } from './outline';
 import { Summaries } from './summary';
 
@@ -30,6 +31,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     hints(documents, configurations),
     completion(documents),
     outline(documents),
+    navigation(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

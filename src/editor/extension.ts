@@ -13,6 +13,7 @@ import { mends } from './mends';
 import { statusBar } from './statusBar';
 import { navigation } from './navigation';
 import { outline } from './outline';
+import { selection } from './selection';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
@@ -32,6 +33,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     completion(documents),
     outline(documents),
     navigation(documents),
+    selection(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

@@ -12,6 +12,7 @@ import { lens } from './lens';
 import { mends } from './mends';
 import { statusBar } from './statusBar';
 import { navigation } from './navigation';
+import { onType } from './onType';
 import { outline } from './outline';
 import { selection } from './selection';
 import { Summaries } from './summary';
@@ -34,6 +35,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     outline(documents),
     navigation(documents),
     selection(documents),
+    onType(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

@@ -1,6 +1,7 @@
 import type * as vscode from 'vscode';
 import { completion } from './completion';
 import { Configurations } from './config';
+import { decorations } from './decorations';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
@@ -36,6 +37,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     navigation(documents),
     selection(documents),
     onType(documents),
+    decorations(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

@@ -16,6 +16,7 @@ import { navigation } from './navigation';
 import { onType } from './onType';
 import { outline } from './outline';
 import { selection } from './selection';
+import { semanticTokens } from './semanticTokens';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
@@ -38,6 +39,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     selection(documents),
     onType(documents),
     decorations(documents),
+    semanticTokens(documents),
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),

@@ -91,13 +91,18 @@ export function lengthInterval(e: readonly [number, number, number], S: Sym3, le
   return [lower(m, tail), upper(m, tail, -normalQuantile(tail))];
 }
 
+/** The length that is as likely too small as too large; 0 for a vector shorter than half of what noise alone gives. */
+export function likelyLength(e: readonly [number, number, number], S: Sym3): number {
+  return lower(momentsOf(e[0], e[1], e[2], S), 0.5);
+}
+
 /** What intervals of rows may leave out: with `shared: false` they hold the spread alone. */
 export interface Which {
   readonly shared?: boolean;
 }
 
 /** The covariance of row i: its spread and, added, what it has of the shared errors. For one row alone that is all there is to it. */
-function covarianceOf({ spread, shared }: ErrorRows, i: number, withShared: boolean): Float64Array {
+export function covarianceOf({ spread, shared }: ErrorRows, i: number, withShared: boolean): Float64Array {
   const S = spread.slice(6 * i, 6 * i + 6);
   if (withShared) for (let s = 0; s < SHARED; s++) addOuter(S, shared, 3 * (SHARED * i + s));
   return S;

@@ -6,17 +6,17 @@ import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
 import { format } from './format';
+import { gestures } from './gestures';
 import { hints } from './hints';
 import { hover } from './hover';
-import { gestures } from './gestures';
 import { lens } from './lens';
 import { mends } from './mends';
-import { statusBar } from './statusBar';
 import { navigation } from './navigation';
 import { onType } from './onType';
 import { outline } from './outline';
 import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
+import { statusBar } from './statusBar';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */

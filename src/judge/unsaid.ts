@@ -5,9 +5,10 @@ import { MEASURE_IDS, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { curveName, isHdr } from '../measure/target';
 import { REASONS } from '../measure/value';
 import type { Block } from '../session/block';
+import { readingsToTake } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
 import { leadingNumber } from '../session/number';
-import type { Session } from '../session/session';
+import type { Run, Session } from '../session/session';
 import { readDate } from '../session/values';
 import { AUTOMATIC } from '../session/vocabulary';
 import { type Problem, problem } from '../text/finding';
@@ -168,10 +169,18 @@ function uncomputed(session: Session, { run, absent }: RunResult): Placed[] {
   if (!absent || UNSAID_ELSEWHERE.has(absent.why.code)) return [];
   const target = session.resolve(run.block, 'target');
   if (absent.why.code === 'no-target' && target.is !== 'none') return [];
+  if (isOpenYet(session, run, absent.why.code)) return [];
   const reason = fill(REASONS[absent.why.code as keyof typeof REASONS], absent.why.args);
   return [
     atHead(run.block, (span) => problem('not-computed', span, { measure: MAIN_MEASURE[run.kind] ?? 'The table', run: run.id, reason })),
   ];
+}
+
+/** Whether the white or black that is missing may be among the readings still to take: those are told of already. */
+function isOpenYet(session: Session, run: Run, why: string): boolean {
+  if (why !== 'no-white' && why !== 'no-black') return false;
+  const lenders = session.runs.filter(({ kind, mode }) => kind === 'greyscale' && mode === run.mode);
+  return [run, ...lenders].some(({ block }) => readingsToTake(block).count > 0);
 }
 
 /** Names in `limits`: unknown ones, and coverages that no patch of the session can show. */

@@ -421,3 +421,28 @@ test('every code that this room raises has its cases', () => {
   const raised = Object.keys(CODES).slice(first, last);
   expect(raised.filter((code) => !Object.hasOwn(CASES, code))).toEqual(['range-mismatch']);
 });
+
+describe('a run without a white', () => {
+  const runs = (white: string) => `target dark
+  space: bt709
+  curve: power 2.4
+  white: d65
+mode cinema
+greyscale grey
+    level   Y         x        y
+        50  22.7      0.3127   0.3290
+       100  ${white}
+saturation sat
+    hue     sat     Y         x        y
+    red     100     25.4      0.6398   0.3299
+`;
+  const notComputed = (text: string) => analyse(SessionText.read(text), NO_CONFIG).findings.filter(({ code }) => code === 'not-computed');
+
+  test('is not said to be uncomputed while its white is still to take', () => {
+    expect(notComputed(runs('?         ?        ?'))).toEqual([]);
+  });
+
+  test('is, once there is nothing left to take', () => {
+    expect(notComputed(runs('-         -        -')).map(({ at }) => at)).toEqual(['grey', 'sat']);
+  });
+});

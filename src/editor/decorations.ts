@@ -5,7 +5,7 @@ import { rangeOf } from './translate';
 
 /** Fades what is struck out, in every editor that shows a session. */
 export function decorations(documents: Documents): vscode.Disposable {
-  const faded = vscode.window.createTextEditorDecorationType({ opacity: '0.6' });
+  const faded = vscode.window.createTextEditorDecorationType({ opacity: '0.8' });
   const show = ({ document, setDecorations }: vscode.TextEditor) =>
     setDecorations(
       faded,

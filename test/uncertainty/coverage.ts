@@ -238,7 +238,7 @@ export const FIGURES: readonly Figure[] = [
 ];
 
 /** The sources of readings: three of each reading's own, then the three that all share. */
-export function sourcesOf(meter: MeterErrors, readings: readonly Vec3[], sharedAsOwn = false): Float64Array[] {
+export function sourcesOf(meter: MeterErrors, readings: readonly Vec3[]): Float64Array[] {
   const size = 3 * readings.length;
   const sources: Float64Array[] = [];
   const common = [0, 1, 2].map(() => new Float64Array(size));
@@ -249,10 +249,7 @@ export function sourcesOf(meter: MeterErrors, readings: readonly Vec3[], sharedA
       sources.push(source);
     }
     sharedOf(meter, xyz).forEach((shift, s) => {
-      if (!sharedAsOwn) return common[s]!.set(shift, 3 * i);
-      const source = new Float64Array(size);
-      source.set(shift, 3 * i);
-      sources.push(source);
+      common[s]!.set(shift, 3 * i);
     });
   });
   return [...sources, ...common];

@@ -13,6 +13,11 @@ export type ErrorOf = (xyz: Vec3, scale: number) => Vec3;
 const DEGREES = 180 / Math.PI;
 const POW25_7 = 25 ** 7;
 
+const seventh = (v: number): number => {
+  const square = v * v;
+  return square * square * square * v;
+};
+
 const times = (v: Vec3, k: number): Vec3 => (k === 1 ? v : [v[0] * k, v[1] * k, v[2] * k]);
 
 /**
@@ -32,8 +37,8 @@ const times = (v: Vec3, k: number): Vec3 => (k === 1 ? v : [v[0] * k, v[1] * k, 
 export function errorDe2000(target: Vec3, reading: Vec3): Vec3 {
   const [L1, a1, b1] = target;
   const [L2, a2, b2] = reading;
-  const cab = 0.5 * (Math.hypot(a1, b1) + Math.hypot(a2, b2));
-  const cab7 = cab ** 7;
+  const cab = 0.5 * (Math.sqrt(a1 * a1 + b1 * b1) + Math.sqrt(a2 * a2 + b2 * b2));
+  const cab7 = seventh(cab);
   const stretch = 1.5 - 0.5 * Math.sqrt(cab7 / (cab7 + POW25_7));
   const p1 = stretch * a1;
   const p2 = stretch * a2;
@@ -60,7 +65,7 @@ export function errorDe2000(target: Vec3, reading: Vec3): Vec3 {
   const SC = 1 + 0.045 * C;
   const SH = 1 + 0.015 * C * T;
   const degrees = (hue * DEGREES + 720) % 360;
-  const C7 = C ** 7;
+  const C7 = seventh(C);
   const RT = -2 * Math.sqrt(C7 / (C7 + POW25_7)) * Math.sin((60 / DEGREES) * Math.exp(-(((degrees - 275) / 25) ** 2)));
 
   const tC = (C2 - C1) / SC;

@@ -103,8 +103,8 @@ describe('the rows of a run', () => {
     expect(uv.spread[5]).toBe(0);
   });
 
-  test('are NaN where there is no reading, and come in slices of 64', () => {
-    const slices = errorRows(200, (i) => (i === 70 ? undefined : { xyz, errorOf: duvFrom([0.3127, 0.329]) }), { meter });
+  test('are NaN where there is no reading, and come in slices of 16', () => {
+    const slices = errorRows(80, (i) => (i === 70 ? undefined : { xyz, errorOf: duvFrom([0.3127, 0.329]) }), { meter });
     const done: number[] = [];
     for (;;) {
       const step = slices.next();
@@ -115,6 +115,6 @@ describe('the rows of a run', () => {
       }
       done.push(step.value);
     }
-    expect(done).toEqual([64, 128, 192]);
+    expect(done).toEqual([16, 32, 48, 64]);
   });
 });

@@ -93,14 +93,14 @@ describe('the rows of a run', () => {
     expect(finish(rowIntervals(rows, 0.95, { shared: false })).hi[1]).toBe(lengthInterval([3, 0, 1], UNIT)[1]);
   });
 
-  test('can be left off after any 64', () => {
+  test('can be left off after any 16', () => {
     const many = rowIntervals(
       rowsOf(
         Array.from({ length: 300 }, () => [1, 0, 0]),
         UNIT,
       ),
     );
-    expect([many.next().value, many.next().value]).toEqual([64, 128]);
+    expect([many.next().value, many.next().value]).toEqual([16, 32]);
     expect(many.return({ lo: new Float64Array(), hi: new Float64Array() }).done).toBe(true);
   });
 

@@ -142,14 +142,19 @@ export function* errorRows(
   readingOf: (i: number) => Reading | undefined,
   { meter, ownWhite }: RowOptions,
 ): Generator<number, ErrorRows> {
-  const error = new Float64Array(3 * count).fill(Number.NaN);
-  const spread = new Float64Array(6 * count).fill(Number.NaN);
-  const shared = new Float64Array(3 * SHARED * count).fill(Number.NaN);
+  const error = new Float64Array(3 * count);
+  const spread = new Float64Array(6 * count);
+  const shared = new Float64Array(3 * SHARED * count);
   const whiteY = ownWhite ? 0.5 * (meter.accuracy?.Y ?? 0) : 0;
   for (let i = 0; i < count; i++) {
     if (i > 0 && i % SLICE === 0) yield i;
     const reading = readingOf(i);
-    if (!reading) continue;
+    if (!reading) {
+      error.fill(Number.NaN, 3 * i, 3 * i + 3);
+      spread.fill(Number.NaN, 6 * i, 6 * i + 6);
+      shared.fill(Number.NaN, 3 * SHARED * i, 3 * SHARED * (i + 1));
+      continue;
+    }
     const { xyz, repeats, errorOf } = reading;
     const own = spreadOf(meter, xyz, repeats);
     const common = sharedOf(meter, xyz);
@@ -162,7 +167,6 @@ export function* errorRows(
       const [a, b, c] = common[s]!;
       for (let k = 0; k < 3; k++) shared[at + 3 * s + k] = J[0][k]! * a + J[1][k]! * b + J[2][k]! * c;
     }
-    shared.fill(0, at + 9, at + 12);
     if (!ownWhite) continue;
     const h = Math.max(1e-6, ownWhite.spread, whiteY);
     const perScale = slope(errorOf(xyz, 1 + h), errorOf(xyz, 1 - h), h);

@@ -73,6 +73,45 @@ describe('the interval of a distance', () => {
   });
 });
 
+describe('with unequal variances', () => {
+  const DEVIATIONS = [
+    [1, 0.6, 0.6],
+    [1, 0.3, 0.1],
+    [1, 1, 0.1],
+    [1, 0.1, 0.1],
+    [1, 0.9, 0.02],
+  ] as const;
+  const DIRECTIONS = [
+    [1, 0, 0],
+    [0, 0, 1],
+    [0.58, 0.58, 0.58],
+    [0.3, 0.3, 0.9],
+  ] as const;
+
+  test.each(DEVIATIONS.map((sd) => [sd]))(
+    'in the ratio %j a side is missed by 0.031 at most, both together by 0.055, wherever the truth lies (2,000 draws a place)',
+    (sd) => {
+      const S: Sym3 = [sd[0] ** 2, 0, 0, sd[1] ** 2, 0, sd[2] ** 2];
+      const chance = stream(`unequal ${sd}`);
+      for (const direction of DIRECTIONS) {
+        for (const by of [0, 0.3, 1, 3, 5, 10]) {
+          const truth = by * Math.hypot(...direction);
+          let [below, above] = [0, 0];
+          for (let i = 0; i < 2000; i++) {
+            const e = sd.map((s, k) => by * direction[k]! + s * normal(chance)) as [number, number, number];
+            const [lo, hi] = lengthInterval(e, S);
+            below += Number(truth < lo);
+            above += Number(truth > hi);
+          }
+          // Each and three standard deviations of a count of 2,000.
+          expect(Math.max(below, above) / 2000, `${direction} × ${by}`).toBeLessThan(0.031 + 3 * Math.sqrt(0.03 / 2000));
+          expect((below + above) / 2000, `${direction} × ${by}`).toBeLessThan(0.055 + 3 * Math.sqrt(0.05 / 2000));
+        }
+      }
+    },
+  );
+});
+
 describe('the rows of a run', () => {
   const errors = [
     [0.2, 0.1, 0],

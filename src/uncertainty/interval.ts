@@ -52,7 +52,7 @@ function momentsOf(x: number, y: number, z: number, S: Sym3 | Float64Array): Mom
  * The shorter way, d² = eᵀΣ⁻¹e and the interval of d times |e|/d, fails: it covers 2 % instead of 95 % where variances differ much.
  *
  * Simulated over variances from 1 : 1 : 1 to 1 : 0.01 : 0.01 and directions along, across and oblique: a side is missed by at most 3.1 %
- * at a nominal 2.5 %, both together at most 5.5 %. Known limit: e has to be normal, so the metric nearly straight over the noise.
+ * at a nominal 2.5 %, both together at most 5.6 %. Known limit: e has to be normal, so the metric nearly straight over the noise.
  */
 
 /** c of the moments above, at e moved by z standard deviations. */

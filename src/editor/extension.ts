@@ -4,6 +4,7 @@ import { Configurations } from './config';
 import { decorations } from './decorations';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
+import { drop } from './drop';
 import { folding } from './folding';
 import { format } from './format';
 import { gestures } from './gestures';
@@ -14,6 +15,7 @@ import { mends } from './mends';
 import { navigation } from './navigation';
 import { onType } from './onType';
 import { outline } from './outline';
+import { paste } from './paste';
 import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
 import { statusBar } from './statusBar';
@@ -43,5 +45,7 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     folding(documents),
     gestures(documents),
     statusBar(documents, configurations),
+    paste(documents),
+    drop(documents),
   );
 }

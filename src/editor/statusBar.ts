@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
+import { shown } from '../language/markdown';
 import { type Standing, standing } from '../language/standing';
-import { verdictText, visible } from '../report/format';
+import { verdictText } from '../report/format';
 import type { Configurations } from './config';
 import { type Documents, LANGUAGE } from './documents';
 import { Turns } from './turns';
@@ -58,7 +59,7 @@ export function standingTooltip({ toTake, toNote, runs, findings }: Standing): v
   if (toNote > 0) lines.push(vscode.l10n.t('{0} still to be noted', toNote));
   const noticed = findings.error + findings.warning;
   if (noticed > 0) lines.push(vscode.l10n.t('{0} findings (errors and warnings)', noticed));
-  for (const line of lines) tip.appendMarkdown('- ').appendText(visible(line)).appendMarkdown('\n');
-  if (toTake + toNote > 0) tip.appendMarkdown('\n').appendText(vscode.l10n.t('Click to go to the next one.'));
+  for (const line of lines) tip.appendMarkdown(`- ${shown(line)}\n`);
+  if (toTake + toNote > 0) tip.appendMarkdown(`\n${vscode.l10n.t('Click to go to the next one.')}`);
   return tip;
 }

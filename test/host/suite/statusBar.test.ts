@@ -10,7 +10,7 @@ describe('The status bar', () => {
     const found = standing(analysisOf(document));
     assert.isAbove(found.beyond, 0);
     assert.equal(standingText(found), `all taken, ${found.beyond} beyond ▲`);
-    const lines = standingTooltip(found).value.split('\n');
+    const lines = standingTooltip(found).value.replaceAll('\\', '').split('\n');
     for (const [block] of found.runs) assert.isTrue(lines.some((line) => line.startsWith(`- ${block.name}`)));
   });
 

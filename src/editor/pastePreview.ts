@@ -1,0 +1,132 @@
+import * as vscode from 'vscode';
+import { type Edits, isRefusal } from '../language/answers';
+import { type PasteAnswers, type PastedRow, type PastePreview, pasteReasonText, previewPaste } from '../language/paste';
+import { visible } from '../report/format';
+import type { SessionText } from '../session/sessionText';
+import { say } from './l10n';
+
+/** More rows than this are counted and not shown. */
+const MOST_SHOWN = 200;
+
+/**
+ * What becomes of pasted or dropped rows once all is answered and looked at: the edits that put them into the run at an offset, `text` to
+ * put the text in as it is, or nothing at all.
+ * @param source the session as it stands now: it may change while the questions are open
+ */
+export async function previewedRows(source: () => SessionText, offset: number, text: string): Promise<Edits | 'text' | undefined> {
+  let answers: PasteAnswers = {};
+  for (;;) {
+    const preview = previewPaste(source(), offset, text, answers);
+    if (isRefusal(preview)) return preview;
+    const [question] = preview.questions;
+    if (question === undefined) return accepted(preview, () => previewPaste(source(), offset, text, answers));
+    const answer = await ask(question, preview);
+    if (answer === undefined) return undefined;
+    answers = { ...answers, [question]: answer };
+  }
+}
+
+async function ask(question: keyof PasteAnswers, { run, rows }: PastePreview): Promise<boolean | undefined> {
+  const taken = rows.filter(({ why }) => why?.code === 'paste-taken').length;
+  const [title, yes, no] =
+    question === 'decimalComma'
+      ? [
+          vscode.l10n.t('What are the commas in these numbers?'),
+          vscode.l10n.t('Decimal commas: 6,70 is 6.70'),
+          vscode.l10n.t('No decimal commas: they part cells or thousands'),
+        ]
+      : [
+          vscode.l10n.t('Patches of {0} that have a reading already: {1} rows', run, taken),
+          vscode.l10n.t('Put them under it as repeats'),
+          vscode.l10n.t('Leave them out'),
+        ];
+  const chosen = await vscode.window.showQuickPick(
+    [
+      { label: yes, answer: true },
+      { label: no, answer: false },
+    ],
+    { title, ignoreFocusOut: true },
+  );
+  return chosen?.answer;
+}
+
+/** Shows what would go where; only its first lines choose anything. */
+async function accepted(
+  preview: PastePreview,
+  again: () => ReturnType<typeof previewPaste>,
+): Promise<readonly PastePreview['edits'][number][] | 'text' | undefined> {
+  const put: vscode.QuickPickItem = { label: `$(check) ${vscode.l10n.t('Put into {0}', preview.run)}`, description: counts(preview) };
+  const asText: vscode.QuickPickItem = { label: `$(clippy) ${vscode.l10n.t('Put in as text')}` };
+  const actions = preview.edits.length > 0 ? [put, asText] : [asText];
+  const pick = vscode.window.createQuickPick();
+  pick.title = vscode.l10n.t('Rows for {0}', preview.run);
+  pick.placeholder = preview.edits.length > 0 ? vscode.l10n.t('Enter puts them in, Esc does not') : vscode.l10n.t('No row can be put in');
+  pick.items = [...actions, ...leftOut(preview), ...putIn(preview)];
+  pick.ignoreFocusOut = true;
+  try {
+    const chosen = await new Promise<vscode.QuickPickItem | undefined>((resolve) => {
+      pick.onDidAccept(() => {
+        const [item] = pick.selectedItems;
+        if (item && actions.includes(item)) resolve(item);
+      });
+      pick.onDidHide(() => resolve(undefined));
+      pick.show();
+    });
+    if (chosen !== put) return chosen && 'text';
+    const now = again();
+    return isRefusal(now) ? undefined : now.edits;
+  } finally {
+    pick.dispose();
+  }
+}
+
+const WORDS: Readonly<Record<PastedRow['does'], () => string>> = {
+  fills: () => vscode.l10n.t('fills a row to take'),
+  adds: () => vscode.l10n.t('new row'),
+  repeats: () => vscode.l10n.t('repeat'),
+  same: () => vscode.l10n.t('there already'),
+  nothing: () => vscode.l10n.t('left out'),
+};
+
+function counts({ rows }: PastePreview): string {
+  const kinds = Object.keys(WORDS) as PastedRow['does'][];
+  const counted = kinds.map((kind) => [kind, rows.filter(({ does }) => does === kind).length] as const);
+  return counted
+    .filter(([, count]) => count > 0)
+    .map(([kind, count]) => `${count} × ${WORDS[kind]()}`)
+    .join(', ');
+}
+
+const line = (number: number): string => vscode.l10n.t('Line {0}', number);
+
+function leftOut({ columns, rows, left }: PastePreview): vscode.QuickPickItem[] {
+  return section(vscode.l10n.t('Left out'), [
+    ...columns.flatMap(({ title, why }, i) =>
+      why ? [{ label: vscode.l10n.t('Column {0}', title === '' ? i + 1 : visible(title)), description: pasteReasonText(why, say) }] : [],
+    ),
+    ...rows.flatMap(({ line: at, why }) => (why ? [{ label: line(at), description: pasteReasonText(why, say) }] : [])),
+    ...left.map(({ line: at, text, why }) => ({ label: line(at), description: `${visible(text)}: ${pasteReasonText(why, say)}` })),
+  ]);
+}
+
+function putIn({ rows }: PastePreview): vscode.QuickPickItem[] {
+  return section(
+    vscode.l10n.t('Put in'),
+    rows
+      .filter(({ does }) => does !== 'nothing')
+      .map(({ line: at, does, cells }) => {
+        const said = Object.entries(cells).map(([name, text]) => `${name} ${visible(text)}`);
+        return { label: line(at), description: [WORDS[does](), said.join('  ')].filter((part) => part !== '').join(': ') };
+      }),
+  );
+}
+
+function section(title: string, items: readonly vscode.QuickPickItem[]): vscode.QuickPickItem[] {
+  if (items.length === 0) return [];
+  const more = items.length - MOST_SHOWN;
+  return [
+    { label: title, kind: vscode.QuickPickItemKind.Separator },
+    ...items.slice(0, MOST_SHOWN),
+    ...(more > 0 ? [{ label: vscode.l10n.t('… and {0} more', more) }] : []),
+  ];
+}

@@ -1,0 +1,93 @@
+// Keys and mouse that only a page has: a real paste, a drop, the status bar.
+import { strict as assert } from 'node:assert';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Workbench } from '../browser.mjs';
+import { stage } from '../stage.mjs';
+import { scratchWorkspace } from '../workbench.mjs';
+
+const file = 'open.nitbook';
+const open = `nitbook 1
+
+session 2026-03-14
+greyscale grey
+    level   Y         x        y
+        20  2.54      0.3130   0.3283
+        40  ?         ?        ?
+       100  ?         ?        ?
+`;
+const rows = ['level,Y,x,y', '40,13.3,0.3121,0.3280', '100,119.6,0.3089,0.3248', ''].join('\n');
+const filled = ['        40  13.3      0.3121   0.3280', '       100  119.6     0.3089   0.3248'];
+
+describe('At the bench', () => {
+  let folder;
+  let bench;
+  const item = () => bench.page.locator('.statusbar-item', { hasText: /to take|all taken/ });
+  const preview = () => bench.quick.locator('.monaco-list-row', { hasText: 'Put into grey' });
+  const lines = async () => (await bench.visibleLines()).filter((line) => line !== '');
+
+  before(async () => {
+    folder = scratchWorkspace();
+    writeFileSync(join(folder, file), open);
+    writeFileSync(join(folder, 'readings.csv'), rows);
+    bench = await Workbench.open(stage.browser, stage.host, { folder });
+    await bench.openFile(file);
+  });
+  after(() => bench?.close());
+
+  it('the status bar counts the readings to take, and leads to them', async () => {
+    await bench.until('the count', async () => (await item().textContent())?.includes('2 to take'));
+    await item().click();
+    await bench.until('the first reading', async () => (await bench.position()).line === 7);
+    await item().click();
+    await bench.until('the next', async () => (await bench.position()).column > 20);
+    assert.equal(await bench.isDirty(file), false);
+  });
+
+  it('rows that are pasted with the keys are looked at, put in, and taken back at once', async () => {
+    await bench.goTo(7, 13);
+    await bench.page.evaluate((text) => navigator.clipboard.writeText(text), rows.replaceAll(',', '\t'));
+    await bench.page.keyboard.press('Control+V');
+    await preview().waitFor();
+    await bench.page.keyboard.press('Enter');
+    await bench.until('the rows', async () => {
+      const all = await lines();
+      return filled.every((line) => all.includes(line));
+    });
+    await bench.until('all taken', async () => (await item().textContent())?.includes('all taken'));
+    await bench.undo();
+    await bench.until('the file as it was', async () => !(await bench.isDirty(file)));
+  });
+
+  it('a row copied from a session is pasted as it is', async () => {
+    await bench.goTo(6, 1);
+    await bench.page.keyboard.press('Control+C');
+    await bench.page.keyboard.press('Control+V');
+    await bench.until('the row twice', async () => (await lines()).filter((line) => line.includes('2.54')).length === 2);
+    await bench.undo();
+    await bench.until('the file as it was', async () => !(await bench.isDirty(file)));
+  });
+
+  it('a CSV file that is dropped with Shift is looked at and put in', async () => {
+    const source = bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'readings.csv' });
+    const target = bench.page.locator('.editor-group-container.active .view-line', { hasText: '2.54' }).first();
+    await source.hover();
+    await bench.page.mouse.down();
+    const box = await target.boundingBox();
+    await bench.page.keyboard.down('Shift');
+    await bench.page.mouse.move(box.x + 60, box.y + 8, { steps: 8 });
+    await bench.page.mouse.move(box.x + 64, box.y + 9, { steps: 4 });
+    await bench.page.mouse.up();
+    await bench.page.keyboard.up('Shift');
+    await preview().waitFor();
+    await bench.page.keyboard.press('Enter');
+    await bench.until('the rows', async () => {
+      const all = await lines();
+      return filled.every((line) => all.includes(line));
+    });
+    await bench.undo();
+    await bench.until('the file as it was', async () => !(await bench.isDirty(file)));
+    assert.equal(readFileSync(join(folder, file), 'utf8'), open);
+    assert.deepEqual(bench.errors, []);
+  });
+});

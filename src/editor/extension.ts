@@ -13,6 +13,7 @@ import { hover } from './hover';
 import { lens } from './lens';
 import { mends } from './mends';
 import { navigation } from './navigation';
+import { newSessions } from './newSession';
 import { onType } from './onType';
 import { outline } from './outline';
 import { paste } from './paste';
@@ -47,5 +48,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     statusBar(documents, configurations),
     paste(documents),
     drop(documents),
+    newSessions(documents, configurations),
   );
 }

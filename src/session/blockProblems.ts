@@ -3,6 +3,7 @@ import { type Problem, problem } from '../text/finding';
 import { nearest } from '../text/neighbour';
 import type { Span } from '../text/span';
 import type { Block } from './block';
+import { fewRows } from './fewRows';
 import { CellKind, type ColumnName, cellCount, cellSpan, cellText, type HeaderLine, type RowLine, stringEnd } from './line';
 import { isMinusLike, numberEnd, readNumber } from './number';
 import { propertyType } from './session';
@@ -196,26 +197,25 @@ function repeatedColumn(first: ColumnName, { name, span }: ColumnName, isFree: (
   );
 }
 
-function cellProblems(block: Block): BlockProblem[] {
-  const { columns, width, rows, lines } = tableOf(block);
+function cellProblems(block: Block): readonly BlockProblem[] {
+  const { columns, width } = tableOf(block);
   if (width === 0) return [];
-  const found: BlockProblem[] = [];
   const numbers = [...columns.values()].filter((column) => column.spec.holds !== 'word');
-  rows.forEach((row, i) => {
-    if (row.struck) return;
+  return fewRows(block, 'cells', (row, line) => {
+    const found: BlockProblem[] = [];
     if (cellCount(row) > width) {
       const span: Span = [cellSpan(row, width)[0], cellSpan(row, cellCount(row) - 1)[1]];
-      found.push({ line: lines[i]!, problem: problem('cell-surplus', span, { found: cellCount(row), expected: width }) });
+      found.push({ line, problem: problem('cell-surplus', span, { found: cellCount(row), expected: width }) });
     }
     for (const column of numbers) {
       if (column.cell >= cellCount(row)) break;
       const kind = kindAt(row, column);
       if (kind === CellKind.Number && !isMinusLike(row.text.charCodeAt(row.cells[column.cell * 3]!))) continue;
       const p = cellProblem(row, column, kind);
-      if (p) found.push({ line: lines[i]!, problem: p });
+      if (p) found.push({ line, problem: p });
     }
+    return found;
   });
-  return found;
 }
 
 /** What is wrong with a cell of a number column that is not simply a number. */
@@ -260,19 +260,13 @@ export function readingsToTake(block: Block): {
   readonly count: number;
   readonly first?: { readonly line: number; readonly cell: number };
 } {
-  const { columns, rows, lines } = tableOf(block);
   if (block.void) return { count: 0 };
-  const read = [...columns.values()];
-  let count = 0;
-  let first: { line: number; cell: number } | undefined;
-  rows.forEach((row, i) => {
-    if (row.struck) return;
-    const open = read.find((column) => kindAt(row, column) === CellKind.ToTake);
-    if (!open) return;
-    count++;
-    first ??= { line: lines[i]!, cell: open.cell };
+  const read = [...tableOf(block).columns.values()];
+  const open = fewRows(block, 'to take', (row, line) => {
+    for (const column of read) if (kindAt(row, column) === CellKind.ToTake) return [{ line, cell: column.cell }];
+    return [];
   });
-  return first ? { count, first } : { count };
+  return open.length > 0 ? { count: open.length, first: open[0]! } : { count: 0 };
 }
 
 /** A row by its key, as a reader would name it: `30`, `red 50`. */

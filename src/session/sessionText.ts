@@ -30,6 +30,7 @@ export class SessionText {
     const blocks: Block[] = [];
     const starts: number[] = [];
     const known = new Map(previous?.blocks.map((block) => [block.lines[0], block]));
+    const ended = new Map(previous?.blocks.map((block) => [block.lines.at(-1), block]));
     const close = (from: number, to: number): void => {
       if (from === to && from > 0) return;
       const old = known.get(lines[from]);
@@ -37,7 +38,8 @@ export class SessionText {
       // Outside the part read anew, lines that follow each other did so before.
       const stop = Math.min(to, previous?.changed[1] ?? 0);
       for (let i = Math.max(from, previous?.changed[0] ?? 0); same && i < stop; i++) same = lines[i] === old!.lines[i - from];
-      blocks.push(same ? old! : new Block(lines.slice(from, to)));
+      // A block whose head was edited is still known by its last line.
+      blocks.push(same ? old! : new Block(lines.slice(from, to), old ?? ended.get(lines[to - 1])));
       starts.push(from);
     };
     let from = 0;

@@ -139,14 +139,15 @@ export class Workbench {
       .then((count) => count > 0);
   }
 
-  /** The lines that the active editor shows now, from its top; scrolled-off lines are not among them. */
+  /** The lines that the active editor shows now, from its top, without the hints behind them; scrolled-off lines are not among them. */
   async visibleLines() {
-    const lines = await this.page
-      .locator('.editor-group-container.active .monaco-editor .view-line')
-      .evaluateAll((all) =>
-        all.map((line) => [line.getBoundingClientRect().top, line.textContent]).sort(([a], [b]) => Number(a) - Number(b)),
-      );
-    return lines.map(([, text]) => plain(String(text)));
+    const lines = await this.page.locator('.editor-group-container.active .monaco-editor .view-line').evaluateAll((all) =>
+      all
+        .map((line) => [line.getBoundingClientRect().top, line.querySelectorAll(':scope > span > span:not([class*="dyn-rule"])')])
+        .sort(([a], [b]) => a - b)
+        .map(([, spans]) => Array.from(spans, (span) => span.textContent).join('')),
+    );
+    return lines.map(plain);
   }
 
   /** The classes of the colours that the active editor shows; one of them is the plain text. */

@@ -65,10 +65,13 @@ export function settled(run: Endurance): Result<Settled> {
   return rows.ok ? settledOf(rows.v) : rows;
 }
 
+/** A sentence needs no more digits of a room than two. */
+const percent = (share: number): number => Number((100 * share).toPrecision(2));
+
 function settledOf({ t, Y, room }: Rows): Result<Settled> {
   const level = median(Y.slice(-3));
   const start = Y.findLastIndex((value, i) => Math.abs(value - level) > room[i]! * level) + 1;
-  if (Y.length - start < 3) return refused('not-settled', { percent: 100 * Math.max(...room.slice(-3)) });
+  if (Y.length - start < 3) return refused('not-settled', { percent: percent(Math.max(...room.slice(-3))) });
   return computed({ level, share: level / Y[0]!, from: t[start]! });
 }
 
@@ -85,7 +88,7 @@ export function halfOfDrop(run: Endurance): Result<number> {
   if (!end.ok) return end;
   const { t, Y, room } = rows.v;
   const first = Y[0]!;
-  if (!(first - end.v.level > room[0]! * first)) return refused('no-drop', { percent: 100 * room[0]! });
+  if (!(first - end.v.level > room[0]! * first)) return refused('no-drop', { percent: percent(room[0]!) });
   const half = (first + end.v.level) / 2;
   const at = Y.findIndex((value) => value <= half);
   const along = (Y[at - 1]! - half) / (Y[at - 1]! - Y[at]!);

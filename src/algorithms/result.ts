@@ -15,7 +15,7 @@ export const refused = (code: Refusal, args: Message['args'] = {}): Refused => (
 /** Why there is no result. Each reads after "not computed:" and says what is needed. */
 export const REFUSALS = {
   'lengths-differ': 'its lists have {counts} members, and each should have as many as the first',
-  'too-few-rows': 'it needs at least {count} rows {which}, and there are {found}',
+  'too-few-rows': 'of rows {which} it needs at least {count}, and there are {found}',
   'not-finite': 'number {at} is none',
 
   'no-mid-tones': 'no row with a reading has a target from {from} to {to} cd/m², which tell how bright the display is set as a whole',

@@ -1,8 +1,9 @@
 import { uvToXy, xyzToXy } from '../colour/chromaticity';
 import { insideLocus } from '../colour/spectrum';
-import { perBlock } from '../measure/perBlock';
 import { OUTSIDE_LIGHT } from '../measure/readings';
 import type { Block } from '../session/block';
+import type { BlockProblem } from '../session/blockProblems';
+import { fewRows } from '../session/fewRows';
 import type { Placed } from '../session/findings';
 import { CellKind, cellSpan, cellText, type RowLine } from '../session/line';
 import { kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
@@ -21,29 +22,55 @@ export interface Floor {
 
 /** Numbers that no reading can have, row by row: nothing but the row and the floor of the meter is needed. */
 export const impossibleReadings = (block: Block, floor: Floor | undefined): readonly Placed[] =>
-  perBlock(block, `impossible ${floor?.meter} ${floor?.value}`, () => findImpossible(block, floor));
+  fewRows(block, `impossible ${floor?.meter} ${floor?.value}`, impossibleIn(block, floor)).map((p) => ({ block, ...p }));
 
-function findImpossible(block: Block, floor: Floor | undefined): Placed[] {
-  const { rows, lines, columns } = tableOf(block);
+function impossibleIn(block: Block, floor: Floor | undefined): (row: RowLine, line: number) => readonly BlockProblem[] {
+  const { columns } = tableOf(block);
   const [Y, X, Z, x, y, u, v] = ['Y', 'X', 'Z', 'x', 'y', "u'", "v'"].map((name) => columns.get(name));
   const luminances = [Y, X, Z].filter((column) => column !== undefined);
+  const quantities = [...columns.values()].flatMap((column) => rangeOf(block, column) ?? []);
   const drives = [...columns.values()]
     .filter(({ spec, name }) => spec.holds === 'drive' || name === 'sat')
     .map((column) => ({ column, most: mostOf(column) }));
-  const found: Placed[] = [];
-  for (let i = 0; i < rows.length; i++) {
-    const row = rows[i]!;
-    if (row.struck) continue;
+  return (row, line) => {
+    const found: BlockProblem[] = [];
     const say = (p: Problem | undefined) => {
-      if (p) found.push({ block, line: lines[i]!, problem: p });
+      if (p) found.push({ line, problem: p });
     };
     for (const { column, most } of drives) if (isBeyond(row.values[column.cell]!, most)) say(driveProblem(row, column));
+    for (const range of quantities) say(rangeProblem(row, range));
     for (const column of luminances) say(luminanceProblem(row, column, column === Y ? floor : undefined));
     if (x && y) say(chromaticityProblem(row, x, y, false));
     if (u && v) say(chromaticityProblem(row, u, v, true));
     if (X && Y && Z) say(tristimulusProblem(row, X, Y, Z));
-  }
-  return found;
+    return found;
+  };
+}
+
+/** What a quantity that is no light can be, in the base unit of its column. */
+interface Range {
+  readonly column: TableColumn;
+  readonly holds: (value: number) => boolean;
+  readonly expected: string;
+}
+
+const RANGES: Readonly<Record<string, Omit<Range, 'column'>>> = {
+  window: { holds: (v) => v > 0 && v <= 100, expected: 'above 0 and up to 100 %' },
+  angle: { holds: (v) => Math.abs(v) < 90, expected: 'an angle between -90° and 90°' },
+  t: { holds: (v) => v >= 0, expected: '0 or more' },
+  lag: { holds: (v) => v > 0, expected: 'a time above 0' },
+  power: { holds: (v) => v >= 0, expected: '0 or more' },
+  illuminance: { holds: (v) => v >= 0, expected: '0 or more' },
+};
+
+const rangeOf = ({ keyword }: Block, column: TableColumn): Range | undefined =>
+  keyword !== 'spectrum' && column.spec.holds === 'quantity' && Object.hasOwn(RANGES, column.name)
+    ? { column, ...RANGES[column.name]! }
+    : undefined;
+
+function rangeProblem(row: RowLine, { column, holds, expected }: Range): Problem | undefined {
+  if (kindAt(row, column) !== CellKind.Number || holds(valueAt(row, column))) return undefined;
+  return problem('quantity-range', cellSpan(row, column.cell), { name: column.name, found: cellText(row, column.cell), expected });
 }
 
 const topOf = ({ bits }: TableColumn): number => (bits === undefined ? 100 : 2 ** bits - 1);

@@ -4,6 +4,7 @@ import { type Coloured, targetAt } from '../measure/colours';
 import { type Grey, type RangeHypothesis, sharesOfWhite, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
 import { Seen } from '../measure/readings';
+import { driftOf } from '../measure/readPatches';
 import type { RunResult } from '../measure/result';
 import { isWhite } from '../measure/scaling';
 import { chromaticitySpread, luminanceSpread, type Spread, spreadOf } from '../measure/spread';
@@ -297,7 +298,8 @@ function disagreements(c: Context, spread: Spread): Placed[] {
     const p = repeatProblem(c, rows[start]!, rows[r]!, spread);
     if (p) found.push(placedAt(c, r, p));
   }
-  return whites && isGrey(c) ? [...found, ...whiteDrift(c, whites, spread)] : found;
+  // A drift that the run takes out is known.
+  return whites && isGrey(c) && !driftOf(c.session, c.run)?.factorOf ? [...found, ...whiteDrift(c, whites, spread)] : found;
 }
 
 function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread): Problem | undefined {

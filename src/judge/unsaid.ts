@@ -1,9 +1,10 @@
 import { spaceOf } from '../colour/spaces';
 import { canShow } from '../measure/gamut';
+import { driftOf } from '../measure/readPatches';
 import type { RunResult } from '../measure/result';
 import { MEASURE_IDS, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { curveName, isHdr } from '../measure/target';
-import { REASONS } from '../measure/value';
+import { REASONS, type Reason } from '../measure/value';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
@@ -160,13 +161,43 @@ function gammaSetting(session: Session, mode: Block | undefined): { readonly nam
 const UNSAID_ELSEWHERE = new Set(['later', 'no-table', 'no-columns']);
 const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE', tracking: 'Tracking' };
 
+/** Figures that a run of a kind is taken for, and for which reasons it is worth saying that they cannot be had. */
+const TAKEN_FOR: Readonly<Record<string, { readonly id: string; readonly measure: string; readonly why: readonly Reason[] }>> = {
+  tracking: { id: 'bias', measure: 'The luminance error', why: ['no-mid-tones'] },
+  angles: { id: 'half', measure: 'What is left at an angle', why: ['no-axis', 'too-few-rows'] },
+  volume: { id: 'ictcp', measure: 'The volume', why: ['levels-few', 'volume-hole', 'volume-flat'] },
+  reflectance: { id: 'reflectance', measure: 'The reflectance', why: ['no-illuminance', 'light-lowers'] },
+  lag: { id: 'sd', measure: 'The deviation', why: ['one-reading'] },
+  repeats: { id: 'sd', measure: 'The deviation', why: ['one-reading'] },
+};
+
+/** A main figure that is refused, as a finding at the head of its run; while readings are still to take it may come yet. */
+function refusal(result: RunResult): Placed[] {
+  const { run, context } = result;
+  const spectra = run.kind === 'spectrum' && context?.names ? [...new Set(context.names.map(({ spectrum }) => spectrum!))] : [];
+  const asked = TAKEN_FOR[run.kind];
+  const refusals = [
+    ...(asked ? [{ measure: asked.measure, value: result.value(asked.id), why: asked.why }] : []),
+    ...spectra.map((name) => ({ measure: `The spectrum "${name}"`, value: result.value('x', [name]), why: SPECTRUM_GAPS })),
+  ];
+  const found = refusals.find(({ value, why }) => !value.ok && why.includes(value.why.code as Reason));
+  if (!found || found.value.ok || readingsToTake(run.block).count > 0) return [];
+  const reason = fill(REASONS[found.value.why.code as Reason], found.value.why.args);
+  return [atHead(run.block, (span) => problem('not-computed', span, { measure: found.measure, run: run.id, reason }))];
+}
+
+const SPECTRUM_GAPS: readonly Reason[] = ['too-few-rows', 'not-finite', 'spectrum-dark'];
+
 /** A run whose main figures cannot be had, and why; not where another finding says so already. */
-function uncomputed(session: Session, { run, absent }: RunResult): Placed[] {
-  if (!absent && session.text(run.block, 'drift') === 'correct') {
-    const args = { measure: 'The correction of drift', run: run.id, reason: REASONS['drift-kept'] };
+function uncomputed(session: Session, result: RunResult): Placed[] {
+  const { run, absent } = result;
+  const drift = absent ? undefined : driftOf(session, run);
+  if (drift && !drift.factorOf) {
+    const args = { measure: 'The correction of drift', run: run.id, reason: REASONS['drift-alone'] };
     return [atHead(run.block, (span) => problem('not-computed', span, args))];
   }
-  if (!absent || UNSAID_ELSEWHERE.has(absent.why.code)) return [];
+  if (!absent) return refusal(result);
+  if (UNSAID_ELSEWHERE.has(absent.why.code)) return [];
   const target = session.resolve(run.block, 'target');
   if (absent.why.code === 'no-target' && target.is !== 'none') return [];
   if (isOpenYet(session, run, absent.why.code)) return [];
@@ -202,6 +233,15 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
           problem: problem('limit-measure', name.span, { name: name.text, neighbour: near ? ` Perhaps ${near}?` : '' }, mends),
         });
         continue;
+      }
+      const ofKind = results.filter(({ run, context }) => run.kind === kind && context);
+      if (key !== undefined && ofKind.length > 0) {
+        const values = ofKind.map((result) => result.value(measure, key.split(',')));
+        const [first] = values;
+        if (first?.ok === false && values.every((value) => !value.ok && value.why.code === 'no-row')) {
+          const reason = fill(REASONS['no-row'], first.why.args);
+          found.push({ block, line: i, problem: problem('limit-row', name.span, { name: name.text, reason }) });
+        }
       }
       for (const result of results) {
         if (kind !== result.run.kind) continue;

@@ -4,7 +4,8 @@ import type { Run, Session } from '../session/session';
 import { type Coloured, differenceRows, isSdrOnly, partRows, summedDifferences } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Absent, Kernel, Rows } from './kernel';
-import { type Patches, readPatches, Seen, signalFormat, signalsOf } from './readings';
+import { type Patches, Seen, signalFormat, signalsOf } from './readings';
+import { readPatches } from './readPatches';
 import { isBlack, isWhite, judge, type OwnScale, readingWhere } from './scaling';
 import { colourXyz, curveName, isHdr, lightOf, type Scale, saturationSignal, sentSignal, type Target } from './target';
 import { without } from './value';
@@ -46,7 +47,7 @@ const NO_SIGNAL: Vec3 = [Number.NaN, Number.NaN, Number.NaN];
 function prepareSaturation(session: Session, run: Run): Coloured | Absent {
   const { columns, rows } = run.table;
   const sat = columns.get('sat')!;
-  const patches = readPatches(run, ['hue', 'sat'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['hue', 'sat']);
   const format = signalFormat(session, run);
   const stimulus = sentSignal(session.number(run.block, 'stimulus') ?? 100, undefined);
   const isScale = (i: number) => hueAt(run, patches, i) === 'white' || hueAt(run, patches, i) === 'black';
@@ -118,7 +119,7 @@ export const saturation: Kernel<'saturation', Coloured> = {
 /** Reads the three drives of a patch as signals. */
 function preparePatches(session: Session, run: Run): Coloured | Absent {
   const { columns } = run.table;
-  const patches = readPatches(run, ['patch', 'R', 'G', 'B'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['patch', 'R', 'G', 'B']);
   const [R, G, B] = ['R', 'G', 'B'].map((name) => signalsOf(session, run, patches, columns.get(name)!));
   if (!R || !G || !B) return without('signal-range');
   const all = (i: number, is: (signal: number) => boolean) => is(R[i]!) && is(G[i]!) && is(B[i]!);

@@ -8,7 +8,8 @@ import type { Run, Session } from '../session/session';
 import { byPatch, xyzAt } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Context, Kernel } from './kernel';
-import { readPatches, Seen } from './readings';
+import { Seen } from './readings';
+import { readPatches } from './readPatches';
 import { describeTarget } from './scaling';
 import { type Target, targetOf } from './target';
 import { figure, tooFew, type Value, without } from './value';
@@ -22,7 +23,7 @@ interface Gamut extends Context {
 
 function prepare(session: Session, run: Run): Gamut {
   const { cell } = run.table.columns.get('patch')!;
-  const patches = readPatches(run, ['patch'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['patch']);
   const found = targetOf(session, run.target);
   const target = 'ok' in found ? undefined : found;
   const nameOf = (i: number) => cellWord(run.table.rows[patches.first[i]!]!, cell);

@@ -18,7 +18,8 @@ import {
   xyzAt,
 } from './colours';
 import type { Absent, Kernel } from './kernel';
-import { type Patches, readPatches, Seen, signalFormat } from './readings';
+import { type Patches, Seen, signalFormat } from './readings';
+import { readPatches } from './readPatches';
 import { remembering } from './remember';
 import { greySignals, isBlack, isWhite, judge, luminanceOf, type SingleReading, scaleIn } from './scaling';
 import { luminanceSpread, spreadOf } from './spread';
@@ -54,12 +55,11 @@ const whiteRow = (c: Grey): number => {
 };
 
 function prepare(session: Session, run: Run): Grey | Absent {
-  const repeatAll = session.text(run.block, 'repeat') === 'all';
-  const patches = readPatches(run, ['level'], repeatAll);
+  const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   if (!signals) return without('signal-range');
-  const visited = repeatAll ? readPatches(run, ['level'], false) : patches;
-  const visits = { patches: visited, signals: repeatAll ? greySignals(session, run, visited)! : signals };
+  const visited = readPatches(session, run, ['level'], { repeatAll: false, drift: false });
+  const visits = { patches: visited, signals: greySignals(session, run, visited)! };
   const own = scaleIn(patches, signals);
   const judged = judge(session, run, own);
   if ('ok' in judged) return judged;

@@ -14,6 +14,8 @@ export interface Context {
   readonly patches: Patches;
   /** The columns whose cells make a row's key in references. */
   readonly keys: readonly string[];
+  /** The keys of the patches by column, for runs whose patches are no rows. */
+  readonly names?: readonly Readonly<Record<string, string>>[];
   /** Undefined for runs that are judged against nothing. */
   readonly judged?: Judged;
   /** What figures of chromaticity alone are against. */

@@ -2,7 +2,8 @@ import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { byPatch } from './colours';
 import type { Context, Kernel } from './kernel';
-import { readPatches, Seen } from './readings';
+import { Seen } from './readings';
+import { readPatches } from './readPatches';
 import { luminanceOf, readingWhere, type SingleReading } from './scaling';
 import { figure, ratio, type Value, without } from './value';
 
@@ -14,7 +15,7 @@ interface Windows extends Context {
 export const window: Kernel<'window', Windows> = {
   prepare: (session: Session, run: Run): Windows => {
     const { cell } = run.table.columns.get('window')!;
-    const patches = readPatches(run, ['window'], session.text(run.block, 'repeat') === 'all');
+    const patches = readPatches(session, run, ['window']);
     const sizes = Float64Array.from(patches.first, (row) => run.table.rows[row]!.values[cell]!);
     return { session, run, patches, keys: ['window'], sizes };
   },
@@ -69,7 +70,7 @@ function contrastOf(c: Contrast, light: string, dark: string): Value {
 export const contrast: Kernel<'contrast', Contrast> = {
   prepare: (session: Session, run: Run): Contrast => {
     const { cell } = run.table.columns.get('patch')!;
-    const patches = readPatches(run, ['patch'], session.text(run.block, 'repeat') === 'all');
+    const patches = readPatches(session, run, ['patch']);
     const reading = (name: string) => readingWhere(patches, (i) => cellWord(run.table.rows[patches.first[i]!]!, cell) === name);
     return { session, run, patches, keys: ['patch'], reading };
   },

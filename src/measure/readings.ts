@@ -37,6 +37,8 @@ export interface Patches {
   readonly firstOfKey: Int32Array;
   /** By row of the table: its patch, −1 for a row that takes no part. */
   readonly ofRow: Int32Array;
+  /** The readings as the meter showed them, where they have been corrected since. */
+  readonly raw?: Pick<Patches, 'X' | 'Y' | 'Z'>;
 }
 
 /** The range and depth a run was sent with; undefined when the signal does not say both. */
@@ -180,16 +182,24 @@ function hashOfKey(cells: readonly number[], row: RowLine): number {
   return hash ^ (hash >>> 15);
 }
 
-/** Gathers the patches of a run. Rows without a readable key, and struck ones, take no part. */
-export const readPatches = (run: Run, keys: readonly string[], repeatAll: boolean): Patches =>
-  perBlock(run.block, `patches ${keys} ${repeatAll}`, () => gatherPatches(run.table, keys, repeatAll));
+/** How the rows of a table are gathered. */
+export interface Gathering {
+  readonly keys: readonly string[];
+  /** Whether rows of one key are repeats wherever they stand. */
+  readonly repeatAll: boolean;
+  /** The columns that hold the reading, by the name they have in any run: `Y`, and `x` and `y` or others where it is a colour. */
+  readonly columns: ReadonlyMap<string, TableColumn>;
+  /** What the reading in a row is multiplied by, where the meter saw the whole of it. */
+  readonly factorOf?: ((row: number) => number) | undefined;
+}
 
-function gatherPatches(table: Table, keys: readonly string[], repeatAll: boolean): Patches {
+/** Gathers the patches of a table as they were read. Rows without a readable key, and struck ones, take no part. */
+export function gatherPatches(table: Table, { keys, repeatAll, columns, factorOf }: Gathering): Patches {
   const { rows } = table;
   const keyColumns = keys.flatMap((name) => table.columns.get(name) ?? []);
   const cells = keyColumns.map((column) => column.cell);
-  const reader = new ColourReader(table.columns);
-  const luminance = table.columns.get('Y');
+  const reader = new ColourReader(columns);
+  const luminance = columns.get('Y');
   const size = rows.length;
   const first = new Int32Array(size);
   const [X, Y, Z] = [new Float64Array(size), new Float64Array(size), new Float64Array(size)];
@@ -229,14 +239,15 @@ function gatherPatches(table: Table, keys: readonly string[], repeatAll: boolean
     if (kind === Seen.None) continue;
     reader.read(row);
     if (Number.isNaN(reader.Y) || (!luminance && Number.isNaN(reader.X))) continue;
-    Y[at] = Y[at]! + reader.Y;
+    const factor = factorOf && kind === Seen.Measured ? factorOf(i) : 1;
+    Y[at] = Y[at]! + factor * reader.Y;
     times[at] = times[at]! + 1;
     seen[at] = seen[at] === Seen.None ? kind : Math.max(seen[at]!, kind);
     if (Number.isNaN(reader.X + reader.Z)) continue;
-    X[at] = X[at]! + reader.X;
-    Z[at] = Z[at]! + reader.Z;
+    X[at] = X[at]! + factor * reader.X;
+    Z[at] = Z[at]! + factor * reader.Z;
     coloured[at] = coloured[at]! + 1;
-    colouredY[at] = colouredY[at]! + reader.Y;
+    colouredY[at] = colouredY[at]! + factor * reader.Y;
   }
   for (let i = 0; i < count; i++) {
     const n = times[i]!;

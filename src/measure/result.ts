@@ -1,17 +1,47 @@
 import type { Run, Session } from '../session/session';
+import type { TableColumn } from '../session/table';
+import { UNITS } from '../session/valueTypes';
+import { angles } from './angles';
 import { patches, saturation } from './coloured';
+import { correctionOf } from './correcting';
+import { correction } from './correction';
+import { endurance } from './endurance';
 import { gamut } from './gamut';
 import { greyscale } from './greyscale';
 import type { Absent, AnyKernel, Context } from './kernel';
 import { contrast, window } from './luminances';
 import { keyOf, Seen } from './readings';
+import { driftOf } from './readPatches';
+import { reflectance } from './reflectance';
+import { lag, power, repeats } from './samples';
 import { saidText } from './sayings';
 import { type Against, boundOf, describeAgainst } from './scaling';
 import { isMeasured, MEASURES, type MeasuredKind, type MeasureSpec, measureSpec } from './specs';
+import { spectrum } from './spectrum';
 import { tracking } from './tracking';
+import { uniformity } from './uniformity';
 import { between, figure, type Value, without } from './value';
+import { volume } from './volume';
 
-const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = { greyscale, saturation, patches, gamut, window, contrast, tracking };
+const KERNELS: Readonly<Record<MeasuredKind, AnyKernel>> = {
+  greyscale,
+  saturation,
+  patches,
+  gamut,
+  window,
+  contrast,
+  tracking,
+  uniformity,
+  endurance,
+  angles,
+  volume,
+  spectrum,
+  lag,
+  power,
+  repeats,
+  reflectance,
+  correction,
+};
 
 /**
  * The figures of one run: each computed when it is first asked for, and remembered. What it was computed from never changes, as a changed
@@ -28,7 +58,7 @@ export class RunResult {
   private readonly indexes = new Map<string, ReadonlyMap<string, number>>();
 
   constructor(
-    session: Session,
+    private readonly session: Session,
     readonly run: Run,
   ) {
     this.kernel = isMeasured(run.kind) ? KERNELS[run.kind] : undefined;
@@ -38,16 +68,26 @@ export class RunResult {
   }
 
   get against(): Against {
-    return this.context?.judged?.against ?? this.context?.against ?? {};
+    const { context } = this;
+    const against = context?.judged?.against ?? context?.against ?? {};
+    const correction = context?.patches.raw && correctionOf(this.session, this.run);
+    return correction ? { ...against, corrected: `readings corrected by ${correction.id}` } : against;
   }
 
   get againstText(): string {
     return describeAgainst(this.against);
   }
 
-  /** What the run shows in sentences, for readers: what a display does with highlights. */
+  /** How the readings were treated, and what the run shows beside its figures, in sentences. */
   get says(): readonly string[] {
-    return this.context && this.kernel?.says ? this.kernel.says(this.context).map(saidText) : [];
+    const { context, session, run } = this;
+    if (!context) return [];
+    const correction = correctionOf(session, run);
+    return [
+      ...(correction && context.patches.raw ? [{ code: 'corrected', args: { id: correction.id } }] : []),
+      ...(context.patches.raw && driftOf(session, run)?.factorOf ? [{ code: 'drift-corrected', args: {} }] : []),
+      ...(this.kernel?.says?.(context) ?? []),
+    ].map(saidText);
   }
 
   /** The measures that this kind of run has, by id, in the order of the table. */
@@ -103,7 +143,7 @@ export class RunResult {
 
   private rowValue(id: string, key: readonly string[], spec: MeasureSpec): Value {
     const context = this.context!;
-    const keys = spec.by === undefined ? context.keys : [spec.by];
+    const keys = spec.by === undefined ? context.keys : spec.by.split(',');
     const patch = this.patchOf(keys, key);
     if (patch === undefined) return without('no-row', { key: key.join(','), neighbours: this.neighbours(keys, key) });
     const { patches } = context;
@@ -120,7 +160,7 @@ export class RunResult {
   private whyNot(id: string, patch: number, key: string): Absent {
     const context = this.context!;
     const { patches, keys } = context;
-    if (patches.seen[patch] === Seen.None) return without('row-open', { key });
+    if (!context.names && patches.seen[patch] === Seen.None) return without('row-open', { key });
     const told = this.kernel!.why?.(context, id, patch, key);
     if (told) return told;
     if (patches.seen[patch] !== Seen.Measured) return without('row-unseen', { key });
@@ -133,7 +173,10 @@ export class RunResult {
    */
   patchOf(keys: readonly string[], key: readonly string[]): number | undefined {
     const index = this.indexOf(keys);
-    return index.get(key.join(BETWEEN_PARTS)) ?? index.get(key.map(plainPart).join(BETWEEN_PARTS));
+    const inUnits = () => key.map((part, k) => inUnitOf(this.run.table.columns.get(keys[k] ?? ''), part));
+    return (
+      index.get(key.join(BETWEEN_PARTS)) ?? index.get(key.map(plainPart).join(BETWEEN_PARTS)) ?? index.get(inUnits().join(BETWEEN_PARTS))
+    );
   }
 
   private indexOf(keys: readonly string[]): ReadonlyMap<string, number> {
@@ -152,7 +195,8 @@ export class RunResult {
 
   /** The key of a patch, part by part, as a reference writes it. */
   keyOf(patch: number, keys: readonly string[] = this.context!.keys): readonly string[] {
-    const { patches, run } = this.context!;
+    const { patches, run, names } = this.context!;
+    if (names) return keys.map((name) => names[patch]![name] ?? '');
     return keyOf(run.table, keys, run.table.rows[patches.first[patch]!]!).map(String);
   }
 
@@ -191,6 +235,17 @@ function tableGap({ block, table }: Run): Absent | undefined {
 
 /** Stands in no key: cells end at blanks and lines. */
 const BETWEEN_PARTS = '\n';
+
+/** A part of a key that says its unit, such as 10min, in the unit of its column. */
+function inUnitOf(column: TableColumn | undefined, part: string): string {
+  const written = /^([-+]?\d*\.?\d+)([^\d.]+)$/.exec(part);
+  if (column?.spec.holds !== 'quantity' || !written) return part;
+  const units = UNITS[column.spec.dimension];
+  const unit = written[2]!;
+  if (!Object.hasOwn(units, unit)) return part;
+  const base = (Number(written[1]) * units[unit]!) / units[column.spec.unit]!;
+  return String(Number((base / column.factor).toPrecision(12)));
+}
 
 /** A number of a key as its value is written here: 30.0 and 30 are one row. */
 export const plainPart = (part: string): string => (part === '' || Number.isNaN(Number(part)) ? part : String(Number(part)));

@@ -1,9 +1,14 @@
 import { SAYINGS as HIGHLIGHTS } from '../algorithms/highlights';
 import { fill, type Message } from '../text/message';
 
-/** What a run shows, as sentences. */
-export const SAYINGS: Readonly<Record<string, string>> = Object.fromEntries(
-  Object.entries(HIGHLIGHTS).map(([code, words]) => [code, `The display ${words}.`]),
-);
+/** What a run shows and how its readings were treated, as sentences. */
+export const SAYINGS: Readonly<Record<string, string>> = {
+  ...Object.fromEntries(Object.entries(HIGHLIGHTS).map(([code, words]) => [code, `The display ${words}.`])),
+  corrected: 'The readings are corrected by {id}.',
+  'drift-corrected': 'The drift of white is taken out of the readings.',
+  'darkest-cell': 'The worst cell is row {row}, column {column}: {percent} % darker than the centre.',
+  'brightest-cell': 'The worst cell is row {row}, column {column}: {percent} % brighter than the centre.',
+  'spectrum-peaks': 'Peaks of {patch}: {peaks}.',
+};
 
 export const saidText = ({ code, args }: Message): string => fill(SAYINGS[code] ?? code, args);

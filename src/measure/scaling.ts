@@ -1,5 +1,6 @@
 import type { Run, Session } from '../session/session';
-import { type Patches, readPatches, Seen, signalsOf } from './readings';
+import { type Patches, Seen, signalsOf } from './readings';
+import { readPatches } from './readPatches';
 import { curveName, needsBlack, type Scale, type Target, targetOf } from './target';
 import { type Value, without } from './value';
 
@@ -15,6 +16,8 @@ export interface Against {
   readonly whiteLuminance?: number;
   readonly whiteFrom?: string;
   readonly black?: string;
+  /** The correction that the readings went through. */
+  readonly corrected?: string;
 }
 
 /** One line: target, space, curve, white and its luminance. Empty when nothing is judged against anything. */
@@ -22,7 +25,9 @@ export function describeAgainst(against: Against): string {
   if (against.target === undefined) return '';
   const scale =
     against.whiteLuminance === undefined ? [] : [`white ${Number(against.whiteLuminance.toPrecision(4))} cd/m² (${against.whiteFrom})`];
-  const parts = [against.space, against.curve, against.white, ...scale, against.black].filter((part) => part !== undefined);
+  const parts = [against.space, against.curve, against.white, ...scale, against.black, against.corrected].filter(
+    (part) => part !== undefined,
+  );
   return `${against.target}: ${parts.join(', ')}`;
 }
 
@@ -75,7 +80,7 @@ export interface OwnScale {
 
 /** White and black of a greyscale: its rows at signal 1 and 0. */
 export function greyScaleOf(session: Session, run: Run): OwnScale {
-  const patches = readPatches(run, ['level'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   return signals ? scaleIn(patches, signals) : {};
 }

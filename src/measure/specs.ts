@@ -91,6 +91,25 @@ const COLOURS = {
   ...PARTS,
 } as const;
 
+const BY_SPECTRUM = { by: 'spectrum' } as const;
+const BY_LUX = { by: 'illuminance' } as const;
+
+/** Statistics of one quantity (JCGM 100:2008, 4.2); of the run where all readings are of one thing, of a row with its key. */
+const sampled = (
+  what: string,
+  unit: string,
+  decimals: number,
+  ofMean: Pick<MeasureSpec, 'sdr' | 'hdr' | 'source'> = {},
+  mean: Direction = 'report',
+) =>
+  ({
+    mean: both('Mean', unit, decimals, mean, `mean of the ${what} readings`, ofMean),
+    median: both('Median', unit, decimals, 'report', `middle of the ${what} readings`),
+    sd: both('Standard deviation', unit, decimals + 1, 'report', 'sample standard deviation; a single reading has none'),
+    se: both('Standard error', unit, decimals + 1, 'report', 'standard deviation of the mean'),
+    n: both('Readings', '', 0, 'report', `how many ${what} readings there are`),
+  }) as const;
+
 /** All measures by kind of run, in the order in which a summary shows them. */
 export const MEASURES = {
   greyscale: {
@@ -390,6 +409,140 @@ export const MEASURES = {
       always(150, 100, 'SMPTE RP 431-2 (150: from memory)'),
     ),
   },
+  uniformity: {
+    nonuniformity: run('Non-uniformity', '%', 1, 'smaller', 'largest fall of luminance over the grid: 1 − min/max', {
+      ...always(10, 20, 'common practice, no source; limit ISO 12646 (not verified)'),
+    }),
+    duv: both(
+      "Δu'v' from the centre",
+      '',
+      4,
+      'smaller',
+      "largest distance of a cell's chromaticity from that of the centre in u'v' (CIE 15); @row,col: of that cell",
+      always(0.004, 0.01, 'common practice, no source; limit ISO 12646 (not verified)'),
+    ),
+    'duv.any': run("Δu'v' of any two cells", '', 4, 'report', "largest distance of two cells in u'v'"),
+    worst: run('Worst cell', '%', 1, 'report', 'luminance of the cell that is farthest from the centre, less that of the centre'),
+    'worst.row': run('Row of the worst cell', '', 0, 'report', 'where that cell is, as its row is numbered'),
+    'worst.col': run('Column of the worst cell', '', 0, 'report', 'where that cell is, as its column is numbered'),
+    share: row('Luminance over the centre', '%', 1, 'report', 'luminance of a cell over that of the centre'),
+  },
+  endurance: {
+    after: row('Luminance kept after', '', 3, 'larger', 'luminance over that of the first reading; @t, with or without a unit: @10min'),
+    settled: run('Settled luminance kept', '', 3, 'report', 'median of the last three readings over the first, once it holds to 1 %'),
+    'settled.luminance': run('Settled luminance', 'cd/m²', 1, 'report', 'median of the last three readings, once it holds to 1 %'),
+    'settled.time': run(
+      'Time until settled',
+      's',
+      0,
+      'report',
+      'from when on every reading is within 1 %, or three uncertainties, of that level',
+    ),
+    half: run(
+      'Time to half of the drop',
+      's',
+      0,
+      'report',
+      'when half of the way from the first to the settled luminance is gone, interpolated',
+    ),
+  },
+  angles: {
+    half: run(
+      'Angle of half luminance',
+      '°',
+      1,
+      'larger',
+      'smallest angle, over all directions, at which half of the luminance on the axis is left, interpolated',
+      always(45, 30),
+    ),
+    duv: row(
+      "Δu'v' from the axis",
+      '',
+      4,
+      'smaller',
+      "largest distance in u'v' from the chromaticity on the axis, of all directions at this angle",
+      {
+        by: 'angle',
+      },
+    ),
+    kept: row('Luminance kept', '', 3, 'report', 'luminance over that on the axis'),
+    shift: row("Δu'v' of a direction", '', 4, 'report', "distance in u'v' from the chromaticity on the axis"),
+  },
+  volume: {
+    lab: run(
+      'Volume covered (CIELAB)',
+      '%',
+      1,
+      'report',
+      'share of the solid of the target that the solid of the display holds, in CIELAB',
+    ),
+    'lab.ratio': run('Volume against the target (CIELAB)', '%', 1, 'report', 'volume of the display over that of the target; no coverage'),
+    'lab.size': run('Volume (CIELAB)', 'thousand ΔE³', 0, 'report', 'volume of the display in cubic ΔE*ab'),
+    ictcp: run('Volume covered (ICtCp)', '%', 1, 'report', 'the same in ICtCp, in steps of ΔE ITP (ITU-R BT.2124)'),
+    'ictcp.ratio': run('Volume against the target (ICtCp)', '%', 1, 'report', 'volume of the display over that of the target; no coverage'),
+    'ictcp.size': run('Volume (ICtCp)', 'thousand ΔE³', 0, 'report', 'volume of the display in cubic ΔE ITP'),
+  },
+  spectrum: {
+    x: row('x', '', 4, 'report', 'chromaticity of a spectrum under the 2° observer (CIE 15)', BY_SPECTRUM),
+    y: row('y', '', 4, 'report', 'chromaticity of a spectrum under the 2° observer (CIE 15)', BY_SPECTRUM),
+    X: row('X', '', 3, 'report', '683 times the sum of power and x̄: in cd/m² where the power is in W/(sr·m²·nm)', BY_SPECTRUM),
+    Y: row('Y', '', 3, 'report', '683 times the sum of power and ȳ: in cd/m² where the power is in W/(sr·m²·nm)', BY_SPECTRUM),
+    Z: row('Z', '', 3, 'report', '683 times the sum of power and z̄: in cd/m² where the power is in W/(sr·m²·nm)', BY_SPECTRUM),
+    cct: row('Colour temperature', 'K', 0, 'report', 'correlated colour temperature (Ohno 2013)', BY_SPECTRUM),
+    duv: row('Duv', '', 4, 'report', 'distance from the Planckian locus (Ohno 2013); + is greenish', BY_SPECTRUM),
+    peaks: row('Peaks', '', 0, 'report', 'how many peaks stand out by 5 % of the highest', BY_SPECTRUM),
+    peak: row('Peak wavelength', 'nm', 1, 'report', 'wavelength of a peak; peaks are counted from the shortest, @white,1', {
+      by: 'spectrum,peak',
+    }),
+    width: row('Width at half maximum', 'nm', 1, 'report', 'full width of a peak at half of its height', { by: 'spectrum,peak' }),
+  },
+  lag: sampled('lag', 'ms', 1, always(20, 40, 'common practice, no source; of a signal of 60 Hz'), 'smaller'),
+  power: sampled('power', 'W', 1),
+  repeats: {
+    ...sampled('luminance', 'cd/m²', 3),
+    'sd.percent': both('Standard deviation', '%', 2, 'report', 'sample standard deviation in per cent of the mean'),
+    'sd.x': both('Standard deviation of x', '', 5, 'report', 'sample standard deviation of x'),
+    'sd.y': both('Standard deviation of y', '', 5, 'report', 'sample standard deviation of y'),
+  },
+  reflectance: {
+    contrast: row(
+      'Contrast under light',
+      ':1',
+      0,
+      'report',
+      'white over black under the illuminance of the row, each on its own straight line',
+      BY_LUX,
+    ),
+    white: row('White under light', 'cd/m²', 1, 'report', 'white under the illuminance of the row, on its straight line', BY_LUX),
+    black: row('Black under light', 'cd/m²', 3, 'report', 'black under the illuminance of the row, on its straight line', BY_LUX),
+    reflectance: run(
+      'Reflectance',
+      '%',
+      2,
+      'report',
+      'π times the rise of black by illuminance: the share that comes back, were the screen matt',
+    ),
+    'reflectance.white': run('Reflectance of white', '%', 2, 'report', 'the same from the rise of white'),
+    'black.dark': run('Black without light', 'cd/m²', 4, 'report', 'where the straight line of black begins'),
+  },
+  correction: {
+    check: both(
+      'Residual of further colours',
+      '',
+      4,
+      'smaller',
+      'largest distance in x, y of a corrected colour from the reference, over colours that had no part in the matrix',
+      always(0.001, 0.003),
+    ),
+    luminance: row('Luminance over the reference', '', 3, 'report', 'corrected luminance over that of the reference'),
+    condition: run(
+      'Condition',
+      '',
+      1,
+      'report',
+      'condition number of the chromaticities of red, green and blue, the larger of both meters; at most 20',
+    ),
+  },
 } as const satisfies Partial<Record<Keyword, Record<string, MeasureSpec>>>;
 
 /** Limits that hold for one row of a run only. */
@@ -398,6 +551,8 @@ export const ROW_LIMITS: Readonly<Record<string, Pick<MeasureSpec, 'sdr' | 'hdr'
     hdr: { aim: 1000, limit: 500 },
     source: 'common practice, no source (EBU Tech 3320 §2.4.1.1 asks 1000/600/500 at 1 %)',
   },
+  'endurance.after@10min': always(0.95, 0.8),
+  'angles.duv@30': always(0.004, 0.01),
 };
 
 export type MeasuredKind = keyof typeof MEASURES;

@@ -12,7 +12,8 @@ import { average, byPatch, type Coloured, differenceRows, largest, xyzAt } from 
 import type { Levels } from './greyscale';
 import type { Absent, Kernel } from './kernel';
 import { peak } from './luminances';
-import { type Patches, readPatches, Seen } from './readings';
+import { type Patches, Seen } from './readings';
+import { readPatches } from './readPatches';
 import { greySignals, judge, scaleIn } from './scaling';
 import { luminanceSpread, type Spread, spreadOf } from './spread';
 import { curveName, isHdr, lightOf, targetOf, whiteXyz } from './target';
@@ -37,7 +38,7 @@ function prepare(session: Session, run: Run): Tracked | Absent {
   const target = targetOf(session, run.target);
   if ('ok' in target) return target;
   if (!isHdr(target.curve)) return without('wrong-curve', { expected: 'PQ and HLG', found: curveName(target.curve) });
-  const patches = readPatches(run, ['level'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   if (!signals) return without('signal-range');
   const judged = judge(session, run, scaleIn(patches, signals));
@@ -112,7 +113,7 @@ const NEAR_WHITE = 0.005;
 
 /** The repeated patch of HDR reference white, all its readings together: what warming and fading between runs is taken out by. */
 function anchorOf(session: Session, run: Run, { signals }: Tracking): MasteredRun['anchor'] {
-  const patches = readPatches(run, ['level'], session.text(run.block, 'repeat') === 'all');
+  const patches = readPatches(session, run, ['level']);
   const near = (i: number) => Math.abs(signals[i]! - pqInverse(REFERENCE_WHITE)) <= NEAR_WHITE;
   let first = -1;
   let [sum, n] = [0, 0];
@@ -136,7 +137,7 @@ function metadataOf({ session, run, siblings, judged }: Tracked): Result<Metadat
   const mastered: MasteredRun[] = [];
   for (const sibling of siblings) {
     if (!sibling.block.columns || !sibling.table.columns.has('level')) continue;
-    const patches = readPatches(sibling, ['level'], session.text(sibling.block, 'repeat') === 'all');
+    const patches = readPatches(session, sibling, ['level']);
     const signals = greySignals(session, sibling, patches);
     if (!signals) continue;
     const readings = readingsOf(session, sibling, patches, signals);

@@ -80,11 +80,20 @@ export const REASONS = {
   'no-columns': 'the run has no column {columns}',
   later: 'the run is kept; its figures are not computed by this version',
   'no-spread': 'the meter does not say its spread',
-  'drift-kept': 'this version reports the drift and leaves the readings as they were taken',
+  'drift-alone': 'the drift is taken out by a white that is read at least twice, and there is none',
   'no-mastering': 'the signal does not say its mastering peak',
   'clip-none': 'the display still tells levels apart at {level} %, the highest tested',
   'clip-falls': 'the display gets darker again towards {level} %, the highest level tested',
   'above-knee': 'row {key} lies above the knee, where a roll-off is no error',
+  'one-reading': 'a single reading says nothing of its scatter',
+  'no-peak': 'the spectrum has no peak that stands out',
+  'correction-second': 'the correction {other} is for the same meter and mode, and it is the one that is used',
+  'no-reference': 'it has no readings of the reference (columns ref.Y, ref.x and ref.y), and names no spectra',
+  'no-spectra': 'there is no spectrum run {id}',
+  'no-further': 'it needs a colour beside white, red, green and blue, such as yellow or a grey: those four are met by construction',
+  'no-mid-saturation':
+    'the panel has a white emitter: it needs a colour that is about half saturated, which such a panel mixes from other light than its primaries',
+  'met-by-construction': 'a correction meets the chromaticities of white, red, green and blue by construction',
   'no-sibling': 'it compares runs that differ in nothing but the mastering peak of their signals, and there is no other',
 } as const;
 

@@ -1,4 +1,5 @@
 import type { Config } from '../config/config';
+import { outOfPlace } from '../judge/outOfPlace';
 import { type Floor, impossibleReadings } from '../judge/readings';
 import { suspicions } from '../judge/suspicions';
 import { unsaid } from '../judge/unsaid';
@@ -8,6 +9,7 @@ import { readingsToTake } from '../session/blockProblems';
 import { located, type Placed, textFindings } from '../session/findings';
 import { type Run, type Session, sessionOf } from '../session/session';
 import type { SessionText } from '../session/sessionText';
+import { tableOf } from '../session/table';
 import type { Code } from '../text/codes';
 import type { Finding } from '../text/finding';
 
@@ -26,13 +28,21 @@ export interface Analysis {
 /** Analyses a version of a session. What hangs on blocks that have not changed since an earlier version is taken from there. */
 export function analyse(source: SessionText, config: Config): Analysis {
   const session = sessionOf(source);
-  const judged = session.runs.map((run) => judgedRun(session, run));
+  const judged = [...correctionsOf(session), ...session.runs].map((run) => judgedRun(session, run));
   const results = judged.map(({ result }) => result);
   const placed = [...judged.flatMap((run) => run.placed), ...unsaid(session, results)];
   const findings = mergeSorted(textFindings(source), located(source, placed)).flatMap((finding) => withSeverity(finding, config));
   const toTake = session.runs.reduce((sum, run) => sum + readingsToTake(run.block).count, 0);
   return { source, session, config, results, findings, toTake };
 }
+
+/** Corrections have figures too: how well they meet colours that had no part in them. */
+const correctionsOf = (session: Session): readonly Run[] =>
+  session.all('correction').map((block) => {
+    const meter = session.resolve(block, 'meter');
+    const found = meter.is === 'found' ? { meter: meter.block } : {};
+    return { block, kind: 'correction', id: block.name, title: block.header?.title?.text ?? '', table: tableOf(block), ...found };
+  });
 
 interface JudgedRun {
   readonly hangsOn: readonly (Block | undefined)[];
@@ -48,7 +58,12 @@ function judgedRun(session: Session, run: Run): JudgedRun {
   let judged = known.get(run.block);
   if (!judged || judged.hangsOn.length !== hangsOn.length || judged.hangsOn.some((block, i) => block !== hangsOn[i])) {
     const result = new RunResult(session, run);
-    judged = { hangsOn, result, placed: [...impossibleReadings(run.block, floorOf(session, run)), ...suspicions(session, result)] };
+    const placed = [
+      ...impossibleReadings(run.block, floorOf(session, run)),
+      ...suspicions(session, result),
+      ...outOfPlace(session, result),
+    ];
+    judged = { hangsOn, result, placed };
     known.set(run.block, judged);
   }
   return judged;
@@ -65,8 +80,12 @@ function dependencies(session: Session, run: Run): (Block | undefined)[] {
   return [...session.live.filter((block) => !block.isRun || taken.has(block)), ...meant];
 }
 
-/** Whether the figures of a run may be made from another: greyscales lend white and black, HDR levels are compared under other metadata. */
-const lends = (run: Run, { kind }: Run): boolean => kind === 'greyscale' || (kind === 'tracking' && run.kind === 'tracking');
+/**
+ * Whether the figures of a run may be made from another: greyscales lend white and black, spectra can be the reference of a correction,
+ * and HDR levels are compared under other metadata.
+ */
+const lends = (run: Run, { kind }: Run): boolean =>
+  kind === 'greyscale' || kind === 'spectrum' || (kind === 'tracking' && run.kind === 'tracking');
 
 function floorOf(session: Session, run: Run): Floor | undefined {
   const value = session.number(run.meter, 'floor');

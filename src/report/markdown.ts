@@ -82,19 +82,28 @@ const ROW_COLUMNS: Readonly<Record<string, readonly string[]>> = {
   gamut: ['delta.uv'],
   window: ['peak'],
   tracking: ['stops', 'de.itp', 'delta.uv'],
+  uniformity: ['share', 'duv'],
+  endurance: ['after'],
+  angles: ['kept', 'shift'],
+  spectrum: ['x', 'y', 'peak', 'width'],
+  lag: ['mean', 'sd', 'n'],
+  power: ['mean', 'sd', 'n'],
+  repeats: ['mean', 'sd', 'n'],
+  reflectance: ['white', 'black', 'contrast'],
+  correction: ['check', 'luminance'],
 };
 
 function rowTable(analysis: Analysis, { kind, result }: RunSummary): string {
   const all = rowsOf(result).filter(({ values }) => (ROW_COLUMNS[kind] ?? []).some((id) => values[id] !== undefined));
   const rows = all.slice(0, MOST_ROWS);
-  const ids = (ROW_COLUMNS[kind] ?? []).filter((id) => rows.some(({ values }) => !Number.isNaN(values[id])));
+  const ids = (ROW_COLUMNS[kind] ?? []).filter((id) => rows.some(({ values }) => Number.isFinite(values[id])));
   if (ids.length === 0) return '';
   const specs: readonly MeasureSpec[] = ids.map((id) => result.specs[id]!);
   const cells = rows.map(({ key, values }) => [
     escaped(key.join(' ')),
     ...ids.map((id, i) => {
-      const v = values[id]!;
-      if (Number.isNaN(v)) return NONE;
+      const v = values[id];
+      if (v === undefined || Number.isNaN(v)) return NONE;
       const { judgement } = figureOf(analysis, result, id, key, { ok: true, v });
       return `${numberText(v, specs[i]!.decimals)}${judgement.verdict === 'beyond' ? ' ▲' : ''}`;
     }),

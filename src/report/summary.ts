@@ -171,7 +171,7 @@ export function headline(analysis: Analysis, result: RunResult): readonly Figure
   if (!result.context) return [];
   return headlineNames(analysis.session, result).map((name) => {
     const [id, key] = name.split('@') as [string, string?];
-    return figureOf(analysis, result, id, key === undefined ? [] : [key]);
+    return figureOf(analysis, result, id, key === undefined ? [] : key.split(','));
   });
 }
 
@@ -191,9 +191,44 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
       return ['sequential', 'black'];
     case 'tracking':
       return ['stops.avg', 'bias', 'knee', 'clip'];
+    case 'uniformity':
+      return ['nonuniformity', 'duv', 'worst'];
+    case 'endurance':
+      return [...(result.value('after', ['10min']).ok ? ['after@10min'] : []), 'settled', 'half'];
+    case 'angles':
+      return ['half', ...(result.value('duv', ['30']).ok ? ['duv@30'] : [])];
+    case 'volume':
+      return ['lab', 'ictcp'];
+    case 'spectrum':
+      return spectraIn(result)
+        .flatMap((name) => [`x@${name}`, `y@${name}`])
+        .slice(0, 8);
+    case 'lag':
+      return ['mean', 'sd', 'n'];
+    case 'power':
+      return ofEach(result, ['mean']);
+    case 'repeats':
+      return ofEach(result, ['mean', 'sd.percent', 'n']);
+    case 'reflectance':
+      return ['reflectance', ...ofEach(result, ['contrast'], ['illuminance'])];
+    case 'correction':
+      return ['check', 'condition'];
     default:
       return [];
   }
+}
+
+const spectraIn = ({ context }: RunResult): readonly string[] => [...new Set(context?.names?.map(({ spectrum }) => spectrum!))];
+
+/** More rows than this are no headline. */
+const MOST_HEADLINES = 6;
+
+/** Figures of each key of the rows; of the run where it has no keys, or one. */
+function ofEach(result: RunResult, ids: readonly string[], by: readonly string[] = result.context!.keys): readonly string[] {
+  const { count } = result.context!.patches;
+  const keys = new Set(Array.from({ length: count }, (_, i) => result.keyOf(i, by).join(',')));
+  if (by.length === 0 || (keys.size === 1 && ids.every((id) => result.specs[id]?.scope === 'both'))) return ids;
+  return [...keys].slice(0, MOST_HEADLINES).flatMap((key) => ids.map((id) => `${id}@${key}`));
 }
 
 /** Coverage of what the patches were driven in, as a narrower drive shows nothing of a wider space. */
@@ -225,8 +260,9 @@ export function rowsOf(result: RunResult): RowValues[] {
   const { context } = result;
   if (!context) return [];
   const groups = new Map<string | undefined, string[]>();
-  for (const [id, { scope, by }] of Object.entries(result.specs)) {
-    if (scope !== 'run') groups.set(by, [...(groups.get(by) ?? []), id]);
+  for (const [id, { scope, by: column }] of Object.entries(result.specs)) {
+    const by = column === context.keys.join() ? undefined : column;
+    if (scope !== 'run' && (by !== undefined || context.keys.length > 0)) groups.set(by, [...(groups.get(by) ?? []), id]);
   }
   const own = [...groups].sort(([a], [b]) => Number(a !== undefined) - Number(b !== undefined));
   return own.flatMap(([by, ids]) => {
@@ -235,7 +271,7 @@ export function rowsOf(result: RunResult): RowValues[] {
     const seen = new Set<string>();
     for (let i = 0; i < context.patches.count; i++) {
       if (context.patches.revisit[i]) continue;
-      const key = result.keyOf(i, by === undefined ? context.keys : [by]);
+      const key = result.keyOf(i, by === undefined ? context.keys : by.split(','));
       if (by !== undefined && seen.has(key[0]!)) continue;
       seen.add(key[0]!);
       rows.push({ key, values: Object.fromEntries(lists.map(([id, list]) => [id, list[i]!])) });

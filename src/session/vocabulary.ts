@@ -160,12 +160,13 @@ export const BLOCKS = {
     properties: {
       meter: p(idOf('meter'), 'the meter to correct'),
       reference: p(idOf('meter'), 'the meter it is compared with'),
-      mode: p(idOf('mode'), 'the mode it holds for'),
+      mode: p(idOf('mode'), 'the mode it holds for; else for all modes'),
+      spectra: p(text, 'the spectrum run whose columns are the reference, by the names of the patches'),
       note: p(text, 'a remark'),
     },
     table: {
       keys: ['patch'],
-      needs: [['patch'], ['ref.Y'], ['ref.x'], ['ref.y'], ['Y'], ['x'], ['y']],
+      needs: [['patch'], ['Y'], ['x'], ['y']],
       columns: { patch: word, 'ref.Y': luminance, 'ref.x': plain, 'ref.y': plain, Y: luminance, x: plain, y: plain },
       example: 'patch ref.Y ref.x ref.y Y x y',
     },

@@ -301,6 +301,48 @@ const table = {
     range: 'the cell',
     sentence: '{name} is {found}: expected {expected}.',
   },
+  'quantity-range': {
+    severity: 'error',
+    trigger: 'a window, angle, time, delay, power or illuminance that cannot be',
+    range: 'the cell',
+    sentence: '{name} is {found}: expected {expected}.',
+  },
+  'time-backwards': {
+    severity: 'warning',
+    trigger: 'a time of an endurance run that comes before that of the row above',
+    range: 'the time',
+    sentence: 't {found} comes after {before}: time runs forward from row to row. What hangs on it is not computed.',
+  },
+  'grid-hole': {
+    severity: 'warning',
+    trigger: 'a place of a uniformity grid without a row, or with a row that holds no reading and none to take',
+    range: 'the head of the run',
+    sentence: 'The grid of {run} has no reading in row {row}, column {column}{others}: what is worst may lie there, and nothing is computed.',
+  },
+  'wavelength-order': {
+    severity: 'warning',
+    trigger: 'a wavelength that is not above that of the row before',
+    range: 'the wavelength',
+    sentence: '{found} nm does not lie above {before} nm: wavelengths rise from row to row. The spectra are not computed.',
+  },
+  'wavelength-range': {
+    severity: 'warning',
+    trigger: 'a wavelength outside the range of the standard observer',
+    range: 'the wavelength',
+    sentence: '{found} nm lies outside 360 to 830 nm, the range of the standard observer. The spectra are not computed.',
+  },
+  'power-negative': {
+    severity: 'warning',
+    trigger: 'a spectrum with a power below 0',
+    range: 'the cell',
+    sentence: 'The power of {name} is {found} at {nm} nm: expected 0 or more. The spectrum is not computed.',
+  },
+  'correction-refused': {
+    severity: 'warning',
+    trigger: 'a correction whose matrix cannot be computed',
+    range: 'the head of the correction',
+    sentence: '{correction} corrects nothing: {reason}.',
+  },
   'xy-swapped': {
     severity: 'warning',
     trigger: 'x and y changed about bring the reading three times nearer to its target',
@@ -411,6 +453,13 @@ const table = {
     range: 'the name',
     sentence: '"{name}" is not a measure with limits.{neighbour}',
     mend: 'Write {mended}',
+  },
+
+  'limit-row': {
+    severity: 'warning',
+    trigger: 'a limit for a row that no run of its kind has',
+    range: 'the name',
+    sentence: '"{name}" is not judged: {reason}.',
   },
 
   // nitbook.jsonc

@@ -8,6 +8,7 @@ import { applyEdits } from '../../src/text/span';
 import { Bench, type Setup } from '../display/bench';
 import { aurora } from '../display/panels';
 import { shippedPicture } from '../display/screen';
+import { correcting, GRID_ROWS, grid, held, lit, pairs, spectra } from '../measure/benchCases';
 import { type Bench as Parts, session, table } from '../measure/tools';
 import { rolled, track } from '../measure/trackingCases';
 
@@ -85,6 +86,118 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
       says: 'R is 256: expected a code from 0 to 255.',
     },
     { text: whole(table('saturation s', 'hue sat Y x y', [['red', '«101»', 25, 0.64, 0.33]])) },
+  ],
+  'quantity-range': [
+    {
+      text: whole(table('window w', 'window Y', [['«110»', '800']])),
+      at: 'w/row/0/window',
+      says: 'window is 110: expected above 0 and up to 100 %.',
+    },
+    {
+      text: whole(
+        table('angles a', 'angle Y', [
+          [0, 100],
+          ['«120»', 80],
+        ]),
+      ),
+      says: 'angle is 120: expected an angle between -90° and 90°.',
+    },
+    {
+      text: whole(
+        table('lag l', 'place lag', [
+          ['top', 12],
+          ['top', '«-12»'],
+          ['top', 13],
+        ]),
+      ),
+      says: 'lag is -12: expected a time above 0.',
+    },
+    { text: whole(table('power p', 'patch power', [['white', '«-1»']])), says: 'power is -1: expected 0 or more.' },
+    {
+      text: whole(
+        held([
+          ['«-10»', 1000],
+          [0, 1000],
+        ]),
+      ),
+    },
+  ],
+  'time-backwards': [
+    {
+      text: whole(
+        held([
+          [0, 1000],
+          [600, 900],
+          ['«60»', 950],
+          [700, 890],
+        ]),
+      ),
+      at: 'hold/row/2/t',
+      says: 't 60 comes after 600: time runs forward from row to row. What hangs on it is not computed.',
+    },
+  ],
+  'grid-hole': [
+    {
+      text: whole(shown('uniformity field', '«uniformity field»')(grid(GRID_ROWS.slice(0, 8)))),
+      says: 'The grid of field has no reading in row 3, column 3: what is worst may lie there, and nothing is computed.',
+    },
+    {
+      text: whole(
+        shown('uniformity field', '«uniformity field»')(grid([...GRID_ROWS.slice(0, 5), ...GRID_ROWS.slice(7), [2, 3, '-', '-', '-']])),
+      ),
+      says: 'The grid of field has no reading in row 2, column 3 and 1 more place: what is worst may lie there, and nothing is computed.',
+    },
+  ],
+  'wavelength-order': [
+    {
+      text: whole(
+        spectra([
+          [400, 1, 1],
+          [420, 1, 1],
+          ['«410»', 1, 1],
+          [430, 1, 1],
+        ]),
+      ),
+      says: '410 nm does not lie above 420 nm: wavelengths rise from row to row. The spectra are not computed.',
+    },
+  ],
+  'wavelength-range': [
+    {
+      text: whole(
+        spectra([
+          ['«350»', 1, 1],
+          [400, 1, 1],
+          [450, 1, 1],
+        ]),
+      ),
+      says: '350 nm lies outside 360 to 830 nm, the range of the standard observer. The spectra are not computed.',
+    },
+  ],
+  'power-negative': [
+    {
+      text: whole(
+        spectra([
+          [400, 1, 1],
+          [410, '«-0.2»', 1],
+          [420, 1, 1],
+        ]),
+      ),
+      says: 'The power of white is -0.2 at 410 nm: expected 0 or more. The spectrum is not computed.',
+    },
+  ],
+  'correction-refused': [
+    {
+      text: whole(
+        `${shown('correction fix', '«correction fix»')(correcting(pairs(['white', 'red', 'green'])))}\n${grey(right(), 'meter: probe')}`,
+      ),
+      says: 'fix corrects nothing: the four-colour method needs white, red, green and blue from both meters; there is no blue.',
+    },
+    {
+      text: whole(
+        `${shown('correction fix', '«correction fix»')(correcting([['white', 100, 0.64, 0.1, 100, 0.3127, 0.329], ...pairs(['red', 'green', 'blue'])]))}\n${grey(right(), 'meter: probe')}`,
+      ),
+      says: 'fix corrects nothing: white lies outside the triangle of red, green and blue of the reference meter.',
+    },
   ],
   'xy-swapped': [
     {
@@ -258,7 +371,46 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
     {
       text: whole(shown('greyscale grey', '«greyscale grey»')(grey(right(), 'drift: correct'))),
-      says: 'The correction of drift of grey is not computed: this version reports the drift and leaves the readings as they were taken.',
+      says: 'The correction of drift of grey is not computed: the drift is taken out by a white that is read at least twice, and there is none.',
+    },
+    {
+      text: whole(shown('lag l', '«lag l»')(table('lag l', 'place lag', [['top', 12]]))),
+      says: 'The deviation of l is not computed: a single reading says nothing of its scatter.',
+    },
+    {
+      text: whole(shown('repeats r', '«repeats r»')(table('repeats r', 'patch Y', [['white', 100]]))),
+      says: 'The deviation of r is not computed: a single reading says nothing of its scatter.',
+    },
+    { text: whole(shown('angles a', '«angles a»')(table('angles a', 'angle Y', [[30, 90]]))) },
+    {
+      text: whole(
+        shown(
+          'tracking hdr',
+          '«tracking hdr»',
+        )(
+          track([
+            [80, 500],
+            [85, 600],
+          ]),
+        ),
+        { target: PQ },
+      ),
+    },
+    { text: whole(shown('reflectance light', '«reflectance light»')(lit([['black', 100, 0.4]]))) },
+    {
+      text: whole(
+        shown(
+          'spectrum lamp',
+          '«spectrum lamp»',
+        )(
+          spectra([
+            [400, 1, 1],
+            [410, '-', 1],
+            [420, 1, 1],
+          ]),
+        ),
+      ),
+      says: 'The spectrum "white" of lamp is not computed: number 2 is none.',
     },
   ],
   'gamut-driven-narrow': [
@@ -266,6 +418,18 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
       text: whole(`limits\n  gamut.coverage.p3.uv: limit 90\n  gamut.coverage.p3.xy: limit 90\n${shown('gamut g', '«gamut g»')(gamut)}`),
       says: 'The patches were driven in BT.709: coverage of P3, D65 white cannot be seen from them.',
     },
+  ],
+  'limit-row': [
+    {
+      text: whole(
+        `limits\n  «window.peak@10»: limit 500\n${table('window w', 'window Y', [
+          ['1', '800'],
+          ['50', '400'],
+        ])}`,
+      ),
+      says: '"window.peak@10" is not judged: there is no row 10 (there is 1; 50).',
+    },
+    { text: whole(`limits\n  «endurance.after@20min»: limit 0.5\n${held()}`) },
   ],
   'limit-measure': [
     {
@@ -373,10 +537,17 @@ describe('near misses raise nothing', () => {
       'a display that dims its highest levels, and stays so',
       whole(track([...rolled(4000, 800, 0, TENS.slice(0, 8)), [90, 700], [100, 600]]), { target: PQ }),
     ],
+    ['a limit for a row by another unit', whole(`limits\n  endurance.after@10min: limit 0.5\n${held()}`)],
+    ['a white that drifts and is taken out', whole(grey([`100  120  ${D65}`, `50  22.1  ${D65}`, `100  114  ${D65}`], 'drift: correct'))],
     ['a limit for a row', whole(`limits\n  window.peak@10: limit 500\n  greyscale.de@30: limit 2\n${grey(right())}`)],
     ['coverage of what was driven', whole(`limits\n  gamut.coverage.bt709.uv: limit 90\n${gamut}`)],
   ])('%s', (_, text) => {
     expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((finding) => sentence(finding))).toEqual([]);
+  });
+
+  test('a place of a grid that is still to take is said as that, not as a hole', () => {
+    const text = whole(grid([...GRID_ROWS.slice(0, 8), [3, 3, '?', '?', '?']]));
+    expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => f.code)).toEqual(['readings-to-take']);
   });
 
   test('firmware still to note is said as a property to note, not as missing', () => {

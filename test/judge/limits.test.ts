@@ -234,6 +234,11 @@ const DEFAULTS: readonly (readonly [id: string, aim: number, limit: number, of: 
   ['tracking.stops.avg', 0.1, 0.25, 'both'],
   ['tracking.bias', 0.1, 0.25, 'both'],
   ['tracking.de.itp.avg', 3, 8, 'both'],
+  ['uniformity.nonuniformity', 10, 20, 'both'],
+  ['uniformity.duv', 0.004, 0.01, 'both'],
+  ['angles.half', 45, 30, 'both'],
+  ['lag.mean', 20, 40, 'both'],
+  ['correction.check', 0.001, 0.003, 'both'],
 ];
 
 test('the defaults are those of the definitions, no more and no fewer, each with its source', () => {
@@ -246,5 +251,9 @@ test('the defaults are those of the definitions, no more and no fewer, each with
   );
   const sorted = (list: readonly (readonly unknown[])[]) => list.map((entry) => entry.join(' ')).sort();
   expect(sorted(found)).toEqual(sorted(DEFAULTS));
-  expect(ROW_LIMITS).toMatchObject({ 'window.peak@10': { hdr: { aim: 1000, limit: 500 } } });
+  expect(ROW_LIMITS).toMatchObject({
+    'window.peak@10': { hdr: { aim: 1000, limit: 500 } },
+    'endurance.after@10min': { sdr: { aim: 0.95, limit: 0.8 }, hdr: { aim: 0.95, limit: 0.8 } },
+    'angles.duv@30': { sdr: { aim: 0.004, limit: 0.01 }, hdr: { aim: 0.004, limit: 0.01 } },
+  });
 });

@@ -32,7 +32,7 @@ function expectOpen({ text, cursor }: NewSession): void {
   expect(said).toEqual([]);
   // Without its white a run has no figures yet: that, too, is only still to take.
   const open = (f: Finding) => OPEN.has(f.code);
-  expect(analysis.findings.filter((f) => !open(f)).map(sentence)).toEqual([]);
+  expect(analysis.findings.filter((f) => !open(f)).map((finding) => sentence(finding))).toEqual([]);
   expect(cursor).toBe(openPlaces(analysis.source)[0]!.span[0]);
 }
 
@@ -190,11 +190,11 @@ window peaks "Peak by area"
         10  ?
        100  ?
 
-spectrum lamp
+tuning lamp
   mode: cinema
   signal: sdr
-    nm      white
-       400  ?
+    "Gain red"  Y         x        y
+             0  ?         ?        ?
 `);
     expect(formatEdits(SessionText.read(made.text))).toEqual([]);
   });

@@ -30,16 +30,16 @@ describe('the outline', () => {
       'greyscale grey — As shipped; beyond ▲; 1 reading still to take',
       'contrast pair — within ·',
       'window peaks — Peak by area; within ·',
-      'spectrum lamp',
+      'tuning lamp',
     ]);
     expect(drawn(small).slice(-7)).toEqual([
       '  mode — cinema',
       '  signal — hdr',
       '  window Y — 2 rows',
-      'spectrum lamp',
+      'tuning lamp',
       '  mode — cinema',
       '  signal — sdr',
-      '  nm white — 1 row',
+      '  "Gain red" Y x y — 1 row',
     ]);
   });
 

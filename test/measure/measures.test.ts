@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { MEASURE_IDS } from '../../src/measure/specs';
 import { d65, inverse, rgbToXyz, spaces, times, uvOf, xyzOf } from '../display/light';
 import { codeOf, type Link, signalOf } from '../display/signal';
+import { BENCH } from './benchCases';
 import { at, type Case, type Make } from './cases';
 import { coverage, deltas } from './reference';
 import { type Bench, number, result, table, valueIn, whyNot } from './tools';
@@ -292,6 +293,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'contrast.checkerboard': [CONTRAST, 238, () => contrast(['white', 120], ['black', 0.05]), 'no-patch'],
 
   ...TRACKING,
+  ...BENCH,
 };
 
 test('every measure of the table has its case', () => {

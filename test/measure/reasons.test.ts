@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { REASONS, type Reason, type Value } from '../../src/measure/value';
 import { fill } from '../../src/text/message';
+import { correcting, GRID_ROWS, grid, held, lit, pairs, solid, spectra } from './benchCases';
 import { analysed, type Bench, result, session, table, valueIn } from './tools';
 import { MASTERED } from './trackingCases';
 
@@ -13,6 +14,14 @@ const twin = (id: string, ...rows: (string | number)[][]) => table(`greyscale ${
 
 const PQ = { target: 'space: bt2020\ncurve: pq' };
 const tracked = (...rows: (string | number)[][]) => table('tracking hdr', 'level Y', rows);
+
+const ALL_FOUR = ['white', 'red', 'green', 'blue'] as const;
+const fix = (rows: Parameters<typeof correcting>[0]) => of(correcting(rows), 'condition', {}, 'fix');
+const sides = (name: string, x: number, y: number): (string | number)[] => [name, 100, x, y, 100, x, y];
+const flat = [sides('white', 0.3, 0.3), sides('red', 0.2, 0.2), sides('green', 0.3, 0.3), sides('blue', 0.4, 0.4)];
+const near = [sides('white', 0.31, 0.31), sides('red', 0.34, 0.3), sides('green', 0.3, 0.34), sides('blue', 0.3, 0.3)];
+const lamp = (rows: readonly (string | number)[][], name = 'x@white') => of(spectra(rows, 'nm white'), name);
+const cube = [0, 50, 100].flatMap((r) => [0, 50, 100].flatMap((g) => [0, 50, 100].map((b) => [r, g, b, 1, 0.3, 0.3])));
 
 /** Every reason, what gives it, and the words it then has. */
 const CASES: Readonly<Partial<Record<Reason, readonly [() => Value, string]>>> = {
@@ -96,16 +105,19 @@ const CASES: Readonly<Partial<Record<Reason, readonly [() => Value, string]>>> =
   'no-measure': [() => of(plain, 'peak'), 'a greyscale run has no measure peak'],
   'no-table': [() => of('greyscale grey', 'de.avg'), 'the run has no column line'],
   'no-columns': [() => of(table('greyscale grey', 'level x y', [[50, 0.3127, 0.329]]), 'de.avg'), 'the run has no column Y'],
-  later: [() => of(table('lag l', 'lag', [[20]]), 'mean'), 'the run is kept; its figures are not computed by this version'],
+  later: [
+    () => of(table('tuning t', '"Gain" Y x y', [[0, 20, 0.3127, 0.329]]), 'mean'),
+    'the run is kept; its figures are not computed by this version',
+  ],
   'no-spread': [() => of(plain, 'nearblack.first', { meter: 'kind: colorimeter' }), 'the meter does not say its spread'],
-  'drift-kept': [
+  'drift-alone': [
     () => {
       const { findings } = analysed(session(plain.replace('greyscale grey', 'greyscale grey\n  drift: correct')));
       const finding = findings.find(({ code }) => code === 'not-computed')!;
       const code = Object.keys(REASONS).find((reason) => REASONS[reason as Reason] === finding.args.reason)!;
       return { ok: false, why: { code, args: {} } };
     },
-    'this version reports the drift and leaves the readings as they were taken',
+    'the drift is taken out by a white that is read at least twice, and there is none',
   ],
   'no-mid-tones': [
     () => of(tracked([80, 500]), 'gain', PQ),
@@ -144,11 +156,218 @@ const CASES: Readonly<Partial<Record<Reason, readonly [() => Value, string]>>> =
     () => of(tracked([40, 32]), 'metadata', { ...PQ, signal: 'mastering-peak: 1000 cd/m2' }),
     'it compares runs that differ in nothing but the mastering peak of their signals, and there is no other',
   ],
+  'too-few-rows': [() => of(table('lag l', 'lag', [['-']]), 'mean'), 'of rows with a reading it needs at least 1, and there are 0'],
+  'colour-missing': [
+    () => fix(pairs(['white', 'red', 'green'])),
+    'the four-colour method needs white, red, green and blue from both meters; there is no blue',
+  ],
+  'colour-dark': [
+    () => fix(pairs(ALL_FOUR).map(([name, ...cells]) => (name === 'red' ? [name, 0, ...cells.slice(1)] : [name!, ...cells]))),
+    'the reading of red by the reference meter has no light to take a chromaticity from',
+  ],
+  'primaries-flat': [() => fix(flat), 'red, green and blue of the reference meter lie on one line'],
+  'white-outside': [
+    () =>
+      fix(pairs(ALL_FOUR).map(([name, ...cells]) => (name === 'white' ? [name, 100, 0.64, 0.1, ...cells.slice(3)] : [name!, ...cells]))),
+    'white lies outside the triangle of red, green and blue of the reference meter',
+  ],
+  'ill-conditioned': [() => fix(near), 'red, green and blue of the reference meter lie too close together: condition 25.1803, at most 20'],
+  'correction-second': [
+    () => {
+      const second = table('correction more\nmeter: probe\nreference: spectro', 'patch ref.Y ref.x ref.y Y x y', pairs(ALL_FOUR));
+      return of(`${correcting(pairs(ALL_FOUR))}\n${second}`, 'condition', {}, 'more');
+    },
+    'the correction fix is for the same meter and mode, and it is the one that is used',
+  ],
+  'no-reference': [
+    () => of(correcting([['white', 100, 0.3127, 0.329]], 'correction fix\nmeter: probe', 'patch Y x y'), 'condition', {}, 'fix'),
+    'it has no readings of the reference (columns ref.Y, ref.x and ref.y), and names no spectra',
+  ],
+  'no-spectra': [
+    () =>
+      of(correcting([['white', 100, 0.3127, 0.329]], 'correction fix\nmeter: probe\nspectra: lamp', 'patch Y x y'), 'condition', {}, 'fix'),
+    'there is no spectrum run lamp',
+  ],
+  'no-further': [
+    () => of(correcting(pairs(ALL_FOUR)), 'check', {}, 'fix'),
+    'it needs a colour beside white, red, green and blue, such as yellow or a grey: those four are met by construction',
+  ],
+  'no-mid-saturation': [
+    () => {
+      const text = session(correcting(pairs([...ALL_FOUR, 'yellow']))).replace(
+        'firmware: 1.0',
+        'firmware: 1.0\n  panel: self-lit, white emitter',
+      );
+      return analysed(text).results[0]!.value('check');
+    },
+    'the panel has a white emitter: it needs a colour that is about half saturated, which such a panel mixes from other light than its primaries',
+  ],
+  'met-by-construction': [
+    () => of(correcting(pairs([...ALL_FOUR, 'sand'])), 'check@red', {}, 'fix'),
+    'a correction meets the chromaticities of white, red, green and blue by construction',
+  ],
+  'wavelengths-unsorted': [
+    () =>
+      lamp([
+        [500, 1],
+        [520, 1],
+        [510, 1],
+      ]),
+    'wavelengths rise from row to row, and 510 nm does not',
+  ],
+  'wavelength-outside': [
+    () =>
+      lamp([
+        [350, 1],
+        [400, 1],
+        [410, 1],
+      ]),
+    '350 nm lies outside 360 to 830 nm',
+  ],
+  'power-negative': [
+    () =>
+      lamp([
+        [400, 1],
+        [410, -1],
+        [420, 1],
+      ]),
+    'the power at 410 nm is below 0',
+  ],
+  'spectrum-dark': [
+    () =>
+      lamp([
+        [400, 0],
+        [410, 0],
+        [420, 0],
+      ]),
+    'the spectrum holds no light',
+  ],
+  'not-finite': [
+    () =>
+      lamp([
+        [400, 1],
+        [410, '-'],
+        [420, 1],
+      ]),
+    'number 2 is none',
+  ],
+  'half-not-reached': [
+    () =>
+      lamp(
+        [
+          [400, 0.8],
+          [410, 1],
+          [420, 0],
+        ],
+        'width@white,1',
+      ),
+    'on one side the spectrum ends before it falls to half of the peak',
+  ],
+  'peaks-merged': [
+    () =>
+      lamp(
+        [
+          [400, 0],
+          [410, 1],
+          [420, 0.8],
+          [430, 1],
+          [440, 0],
+        ],
+        'width@white,1',
+      ),
+    'on one side the spectrum rises to another peak before it falls to half of this one',
+  ],
+  'no-peak': [
+    () =>
+      lamp(
+        [
+          [400, 1],
+          [410, 1],
+          [420, 1],
+        ],
+        'peak@white,1',
+      ),
+    'the spectrum has no peak that stands out',
+  ],
+  'grid-hole': [() => of(grid(GRID_ROWS.slice(0, 8)), 'worst'), 'the grid has no reading in row 3, column 3'],
+  'no-centre': [() => of(grid(GRID_ROWS.slice(0, 6)), 'worst'), 'a grid of 2 by 3 has no cell in the centre'],
+  'no-light': [() => of(grid([[1, 1, 0]], 'row col Y'), 'nonuniformity'), 'there is no luminance above 0 to compare with'],
+  'no-colours': [() => of(grid([[1, 1, 9]], 'row col Y'), 'duv'), 'the reading in row 1, column 1 has no chromaticity'],
+  'time-backwards': [
+    () =>
+      of(
+        held([
+          [0, 9],
+          [60, 8],
+          [30, 7],
+        ]),
+        'half',
+      ),
+    'time runs forward from row to row, and 30 s comes after 60 s',
+  ],
+  'not-settled': [
+    () =>
+      of(
+        held([
+          [0, 9],
+          [60, 8],
+          [90, 7],
+        ]),
+        'half',
+      ),
+    'the readings have not settled: fewer than three at the end lie within 1.5 % of each other',
+  ],
+  'no-drop': [
+    () =>
+      of(
+        held([
+          [0, 9],
+          [60, 9],
+          [90, 9],
+        ]),
+        'half',
+      ),
+    'the luminance does not fall by more than 1.5 %',
+  ],
+  'no-axis': [() => of(table('angles a', 'angle Y', [[30, 9]]), 'half'), 'it needs a reading at 0°'],
+  'levels-few': [
+    () => of(solid([[0, 0, 0, 0, 0.3, 0.3]]), 'lab'),
+    'the volume needs at least three drive levels from 0 to the highest for each of R, G and B, the same for each',
+  ],
+  'volume-hole': [
+    () => of(solid(cube.slice(0, 20)), 'lab'),
+    'the volume has no reading for R 1, G 0, B 1 (7 are missing on the surface of the drive cube)',
+  ],
+  'volume-flat': [() => of(solid(cube), 'lab'), 'the colours enclose no volume'],
+  'no-illuminance': [
+    () => of(lit([['black', 100, 0.4]]), 'reflectance'),
+    'it needs readings under two different illuminances, or one reading and the reflectance of the other patch',
+  ],
+  'light-lowers': [
+    () =>
+      of(
+        lit([
+          ['black', 0, 0.4],
+          ['black', 100, 0.3],
+        ]),
+        'reflectance',
+      ),
+    'the readings fall as the illuminance rises',
+  ],
+  'illuminance-negative': [() => of(lit([['black', -5, 0.4]]), 'reflectance'), 'an illuminance of -5 lx does not exist'],
+  'one-reading': [() => of(table('lag l', 'lag', [[20]]), 'sd'), 'a single reading says nothing of its scatter'],
   'no-common-rows': [
     () => of(MASTERED({ low: [[40, 32]], high: [[45, 55]] }), 'metadata', PQ, 'low-run'),
     'the runs have no row in common with a reading in each and a target up to 1000 cd/m²',
   ],
 };
+
+/** Reasons of the algorithms that their callers here never give: each is tested with its algorithm. */
+const OF_ALGORITHMS_ALONE: readonly string[] = ['lengths-differ', 'no-uncertainty', 'peak-unknown', 'grid-repeated', 'angle-repeated'];
+
+test('every reason has its case', () => {
+  expect([...Object.keys(CASES), ...OF_ALGORITHMS_ALONE].sort()).toEqual(Object.keys(REASONS).sort());
+});
 
 describe.each(Object.entries(CASES))('the reason %s', (code, [make, words]) => {
   test(`reads "${words}"`, () => {

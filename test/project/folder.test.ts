@@ -93,9 +93,9 @@ window window
     window  Y
     1       900
     10      800
-spectrum lamp
-    nm   white
-    400  0.1
+tuning lamp
+    "Gain"  Y   x       y
+    0       70  0.3127  0.329
 `;
 
 class Memory implements Files {
@@ -150,7 +150,7 @@ describe('a reference', () => {
     ['aurora.firmvare', 'The display block "aurora" has no property "firmvare". Perhaps firmware?'],
     ['aurora.serial', '"serial" of "aurora" is still to be noted.'],
     ['aurora.firmware@1', '"firmware" of "aurora" is a text: it has no rows, and takes no @.'],
-    ['lamp.peak', 'The figures of spectrum runs are not computed by this version.'],
+    ['lamp.peak', 'The figures of tuning runs are not computed by this version.'],
     ['grey+sat.de.max', 'A figure is of one run: grey and sat together make a chart.'],
   ])('#%s is refused: %s', async (reference, sentence) => {
     expect(await resolved(`a.nitbook#${reference}`)).toBe(sentence);

@@ -146,7 +146,7 @@ describe('as CSV', () => {
     expect(of('peaks', 'peak', '10')?.join('|')).toBe('aurora.nitbook|peaks|window|peak|10|800|cd/m²|within|1000|500|||||');
     expect(of('grey', 'balance.g', '100')?.slice(8, 10)).toEqual(['98..102', '95..105']);
     expect(of('lamp', '')?.join('|')).toBe(
-      'aurora.nitbook|lamp|spectrum|||||||||||' + '|the run is kept; its figures are not computed by this version',
+      'aurora.nitbook|lamp|tuning|||||||||||' + '|the run is kept; its figures are not computed by this version',
     );
   });
 

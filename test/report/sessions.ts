@@ -62,9 +62,9 @@ window peaks "Peak by area"
         10  800
        100  600
 
-spectrum lamp
+tuning lamp
   mode: cinema
   signal: sdr
-    nm      white
-    400     0.1
+    "Gain red"  Y         x        y
+             0  70.1      0.3127   0.3290
 `;

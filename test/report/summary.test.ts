@@ -32,7 +32,7 @@ window peaks  Peak by area
     Peak @10               800 cd/m²              within ·            limit 500 cd/m², aim 1000 cd/m²
     Full field             600 cd/m²
 
-spectrum lamp
+tuning lamp
   mode cinema "Cinema, as shipped", signal sdr, meter probe
     not computed: the run is kept; its figures are not computed by this version
 

@@ -19,6 +19,7 @@ import { outline } from './outline';
 import { paste } from './paste';
 import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
+import { sessionsTree } from './sessionsTree';
 import { statusBar } from './statusBar';
 import { Summaries } from './summary';
 
@@ -49,5 +50,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     paste(documents),
     drop(documents),
     newSessions(documents, configurations),
+    sessionsTree(documents, configurations),
   );
 }

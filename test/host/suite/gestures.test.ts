@@ -23,6 +23,15 @@ contrast deep
     black   ?
 `;
 
+/** The name of an unsaved session is free again at once, and its text a moment later. */
+async function openBench(text: string): Promise<vscode.TextEditor> {
+  await openText(text);
+  return until('the session', () => {
+    const editor = vscode.window.activeTextEditor;
+    return editor?.document.getText() === text ? editor : undefined;
+  });
+}
+
 const marked = ({ document, selection }: vscode.TextEditor) =>
   `${selection.start.line + 1}:${selection.start.character + 1} ${document.getText(selection)}`;
 
@@ -46,7 +55,7 @@ async function inOneStep(editor: vscode.TextEditor, command: string, ...answer: 
 
 describe('At the bench', () => {
   it('the next reading to take is marked, round and round, and nothing is changed', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     const marks: string[] = [];
     for (let i = 0; i < 5; i++) {
       await vscode.commands.executeCommand('nitbook.nextReading');
@@ -71,7 +80,7 @@ describe('At the bench', () => {
   });
 
   it('a row is struck out and brought back', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, '2.54');
     const struck = await inOneStep(editor, 'nitbook.strikeOut');
     assert.equal(struck, bench.replace('        20  2.54', '  ~     20  2.54'));
@@ -80,7 +89,7 @@ describe('At the bench', () => {
   });
 
   it('a row is struck out and taken again, the cursor on its first reading', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, '2.54');
     const row = '        20  2.54      0.3130   0.3283\n';
     const again = '        20  ?         ?        ?\n';
@@ -93,14 +102,14 @@ describe('At the bench', () => {
   });
 
   it('a repeat comes under its row', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, '119.6');
     const row = '       100  119.6     0.3089   0.3248\n';
     assert.equal(await inOneStep(editor, 'nitbook.addRepeat'), bench.replace(row, `${row}       100  ?         ?        ?\n`));
   });
 
   it('levels come in their order', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, 'greyscale');
     const text = await inOneStep(editor, 'nitbook.addLevels', '30, 20, 60');
     const levels = text.split('\n').slice(11, 16);
@@ -111,7 +120,7 @@ describe('At the bench', () => {
   });
 
   it('a run is laid out for another mode', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, '2.54');
     const text = await inOneStep(editor, 'nitbook.duplicateRun', 'game');
     assert.include(
@@ -121,7 +130,7 @@ describe('At the bench', () => {
   });
 
   it('the mode is asked for', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, '2.54');
     const done = vscode.commands.executeCommand('nitbook.duplicateRun');
     await until('the first mode', async () => {
@@ -132,21 +141,21 @@ describe('At the bench', () => {
   });
 
   it('the time is written where it belongs', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, 'greyscale');
     const text = await inOneStep(editor, 'nitbook.insertTime');
     assert.match(text, /greyscale grey\n {2}mode: cinema\n {2}taken: \d{4}-\d\d-\d\d \d\d:\d\d\n/);
   });
 
   it('Windows line ends are kept', async () => {
-    const editor = await openText(bench.replaceAll('\n', '\r\n'));
+    const editor = await openBench(bench.replaceAll('\n', '\r\n'));
     at(editor, '119.6');
     await vscode.commands.executeCommand('nitbook.addRepeat');
     assert.notMatch(editor.document.getText(), /(?<!\r)\n/);
   });
 
   it('nothing is done where there is nothing to do it to', async () => {
-    const editor = await openText(bench);
+    const editor = await openBench(bench);
     at(editor, 'session');
     for (const id of ['takeAgain', 'addRepeat', 'insertTime', 'addLevels', 'duplicateRun']) {
       await vscode.commands.executeCommand(`nitbook.${id}`, ...(id === 'addLevels' ? ['20'] : id === 'duplicateRun' ? ['game'] : []));

@@ -4,6 +4,7 @@ import { isHeld } from '../measure/endurance';
 import type { RunResult } from '../measure/result';
 import { isUniform } from '../measure/uniformity';
 import { REASONS } from '../measure/value';
+import { readingsToTake } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
 import { CellKind, cellSpan, cellText } from '../session/line';
 import type { Session } from '../session/session';
@@ -95,10 +96,16 @@ function wavelengths({ run }: RunResult): Placed[] {
   return found;
 }
 
+/** Whether readings that a correction hangs on are still to take: those are told of already. */
+function isOpenYet(session: Session, { block }: RunResult['run']): boolean {
+  const spectra = session.byName.get(session.text(block, 'spectra') ?? '');
+  return [block, ...(spectra?.isRun ? [spectra] : [])].some((one) => readingsToTake(one).count > 0);
+}
+
 function refusedCorrection(session: Session, { run, absent }: RunResult): Placed[] {
   if (absent) return [];
   const { correction } = readCorrection(session, run.block);
-  if (correction.ok) return [];
+  if (correction.ok || isOpenYet(session, run)) return [];
   const reason = fill(REASONS[correction.why.code as keyof typeof REASONS], correction.why.args);
   const args = { correction: run.id, reason };
   return [{ block: run.block, line: 0, problem: problem('correction-refused', headSpan(run.block.header!), args) }];

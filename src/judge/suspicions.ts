@@ -55,11 +55,14 @@ const isLevelled = (c: Context): c is Grey | Tracked => 'signals' in c;
 /** What each patch should have been, cd/m²: a tracking run is held against its curve above the knee too. */
 const targetsOf = (c: Context): Float64Array | undefined => (isTracked(c) ? c.asked : isColoured(c) ? c.targetY : undefined);
 
+/** Runs of one level, whose readings lie near each other. */
+const ONE_LEVEL = new Set(['uniformity', 'endurance']);
+
 /** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
 function orderOf(c: Context): number[] | undefined {
   const along = isLevelled(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
   const targets = targetsOf(c);
-  if (!along && !targets) return undefined;
+  if (!along && !targets && !ONE_LEVEL.has(c.run.kind)) return undefined;
   const { count, seen, Y, revisit } = c.patches;
   const order: number[] = [];
   let isSorted = true;

@@ -119,11 +119,8 @@ function pairsOf(session: Session, block: Block): ReadonlyMap<string, Pair> | Re
     // Without a luminance of the reference the correction leaves luminance as it was read.
     const luminance = table.columns.has('ref.Y') ? other.Y[i]! : own.Y[i]!;
     const xy = spectra?.get(patch);
-    const reference: Vec3 = spectra
-      ? xy
-        ? xyYToXyz(xy[0], xy[1], luminance)
-        : [Number.NaN, Number.NaN, Number.NaN]
-      : [other.X[i]!, other.Y[i]!, other.Z[i]!];
+    if (spectra && !xy) continue;
+    const reference: Vec3 = xy ? xyYToXyz(xy[0], xy[1], luminance) : [other.X[i]!, other.Y[i]!, other.Z[i]!];
     pairs.set(patch, { reference, instrument });
   }
   return pairs;

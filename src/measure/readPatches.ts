@@ -2,7 +2,7 @@ import { corrected } from '../algorithms/correction';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { correctionOf } from './correcting';
-import { perBlock } from './perBlock';
+import { perBlock, perRows } from './perBlock';
 import { gatherPatches, type Patches, Seen, signalsOf } from './readings';
 
 export interface Reading {
@@ -24,7 +24,7 @@ export function readPatches(session: Session, run: Run, keys: readonly string[],
   const what = `${keys} ${repeatAll} ${quantity}`;
   const column = table.columns.get(quantity);
   const columns = quantity === 'Y' ? table.columns : new Map(column ? [['Y', column]] : []);
-  const gathered = perBlock(block, `patches ${what}`, () => gatherPatches(table, { keys, repeatAll, columns }));
+  const gathered = perRows<Patches>(block, `patches ${what}`, (before) => gatherPatches(table, { keys, repeatAll, columns }, before));
   if (quantity !== 'Y') return gathered;
   const drift = reading.drift === false ? undefined : driftOf(session, run);
   const correction = correctionOf(session, run);
@@ -75,7 +75,9 @@ export function driftOf(session: Session, run: Run): Drift | undefined {
 const keysOf = ({ block }: Run): readonly string[] => block.spec?.table?.keys ?? [];
 
 const gathered = ({ block, table }: Run, keys: readonly string[]): Patches =>
-  perBlock(block, `patches ${keys} false Y`, () => gatherPatches(table, { keys, repeatAll: false, columns: table.columns }));
+  perRows<Patches>(block, `patches ${keys} false Y`, (before) =>
+    gatherPatches(table, { keys, repeatAll: false, columns: table.columns }, before),
+  );
 
 /** Which patches of a run are full-drive white. */
 function whiteTest(session: Session, run: Run): (patch: number) => boolean {

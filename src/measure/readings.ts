@@ -3,7 +3,7 @@ import { codeToSignal, type SignalFormat } from '../colour/quantise';
 import { CellKind, cellWord, type RowLine } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { kindAt, type Table, type TableColumn } from '../session/table';
-import { perBlock } from './perBlock';
+import { type ChangedRows, perRows } from './perBlock';
 import { remembering } from './remember';
 import { sentSignal } from './target';
 
@@ -70,15 +70,30 @@ export function signalsOf(
 ): Float64Array | undefined {
   const format = signalFormat(session, run);
   const range = session.text(run.signal, 'range');
-  return perBlock(run.block, `signals ${column.name} ${patches.count} ${range} ${format?.depth}`, () => {
+  const what = `signals ${column.name} ${patches.count} ${range} ${format?.depth}`;
+  return perRows<Signals | undefined>(run.block, what, (before) => {
+    const { rows } = run.table;
+    if (before?.value?.first === patches.first && hasSame(rows, before, column)) return before.value;
     const reader = driveReader(column, format, range);
     if (!reader) return undefined;
     const read = remembering(reader, column.bits === undefined ? 40.95 : 1, patches.count);
-    const signals = new Float64Array(patches.count);
-    const { rows } = run.table;
-    for (let i = 0; i < signals.length; i++) signals[i] = read(rows[patches.first[i]!]!.values[column.cell]!);
-    return signals;
-  });
+    const list = new Float64Array(patches.count);
+    for (let i = 0; i < list.length; i++) list[i] = read(rows[patches.first[i]!]!.values[column.cell]!);
+    return { first: patches.first, list };
+  })?.list;
+}
+
+/** Signals by patch, and the rows that the patches begin with. */
+interface Signals {
+  readonly first: Int32Array;
+  readonly list: Float64Array;
+}
+
+/** Whether the edited rows have the numbers of a column that they had. */
+function hasSame(rows: readonly RowLine[], { from, to, rows: old }: ChangedRows<unknown>, { cell }: TableColumn): boolean {
+  for (let i = from; i < to; i++)
+    if (!Object.is(rows[i]!.values[cell], old[i]!.values[cell]) || rows[i]!.struck !== old[i]!.struck) return false;
+  return true;
 }
 
 /**
@@ -193,24 +208,59 @@ export interface Gathering {
   readonly factorOf?: ((row: number) => number) | undefined;
 }
 
-/** Gathers the patches of a table as they were read. Rows without a readable key, and struck ones, take no part. */
-export function gatherPatches(table: Table, { keys, repeatAll, columns, factorOf }: Gathering): Patches {
-  const { rows } = table;
-  const keyColumns = keys.flatMap((name) => table.columns.get(name) ?? []);
+type Groups = Pick<Patches, 'count' | 'first' | 'revisit' | 'firstOfKey' | 'ofRow'>;
+
+/**
+ * Gathers the patches of a table as they were read. Rows without a readable key, and struck ones, take no part.
+ * @param before the patches of the table before some of its rows were edited: what these have not touched is taken over
+ */
+export function gatherPatches(table: Table, gathering: Gathering, before?: ChangedRows<Patches>): Patches {
+  const keyColumns = gathering.keys.flatMap((name) => table.columns.get(name) ?? []);
+  if (before && !gathering.repeatAll && isGroupedAlike(table.rows, keyColumns, before)) return readAgain(table, gathering, before);
+  const groups = groupRows(table.rows, keyColumns, gathering.repeatAll);
+  const sums = new Sums(table, groups, gathering);
+  for (let row = 0; row < table.rows.length; row++) sums.add(row);
+  for (let patch = 0; patch < groups.count; patch++) sums.finish(patch);
+  return { ...groups, ...sums.readings };
+}
+
+/** Whether the edited rows say the same of their patch as before. */
+function isGroupedAlike(
+  rows: readonly RowLine[],
+  keyColumns: readonly TableColumn[],
+  { from, to, rows: old }: ChangedRows<Patches>,
+): boolean {
   const cells = keyColumns.map((column) => column.cell);
-  const reader = new ColourReader(columns);
-  const luminance = columns.get('Y');
+  for (let i = from; i < to; i++) {
+    const [a, b] = [old[i]!, rows[i]!];
+    if (a.struck !== b.struck || isOpen(a, keyColumns) || isOpen(b, keyColumns) || !sameKey(cells, a, b)) return false;
+  }
+  return true;
+}
+
+/** The patches of the edited rows read anew, the others as they were. */
+function readAgain(table: Table, gathering: Gathering, { value, from, to }: ChangedRows<Patches>): Patches {
+  const { count, first, revisit, firstOfKey, ofRow } = value;
+  const groups = { count, first, revisit, firstOfKey, ofRow };
+  const sums = new Sums(table, groups, gathering, value);
+  const touched = new Set(ofRow.subarray(from, to));
+  for (const patch of touched) {
+    if (patch < 0) continue;
+    sums.clear(patch);
+    for (let row = first[patch]!; row < ofRow.length && (ofRow[row] === patch || ofRow[row] === -1); row++)
+      if (ofRow[row] === patch) sums.add(row);
+    sums.finish(patch);
+  }
+  return { ...groups, ...sums.readings };
+}
+
+function groupRows(rows: readonly RowLine[], keyColumns: readonly TableColumn[], repeatAll: boolean): Groups {
+  const cells = keyColumns.map((column) => column.cell);
   const size = rows.length;
   const first = new Int32Array(size);
-  const [X, Y, Z] = [new Float64Array(size), new Float64Array(size), new Float64Array(size)];
-  const seen = new Uint8Array(size).fill(Seen.None);
   const revisit = new Uint8Array(size);
   const firstOfKey = new Int32Array(size);
   const ofRow = new Int32Array(size).fill(-1);
-  // Readings of a patch; those that have a colour, and their luminance.
-  const times = new Int32Array(size);
-  const coloured = new Int32Array(size);
-  const colouredY = new Float64Array(size);
   // A hash table of patches (from 1) by key: joined texts as keys of a Map cost more than all the rest.
   const slots = new Int32Array(2 ** Math.ceil(Math.log2(2 * size + 2)));
   const mask = slots.length - 1;
@@ -235,41 +285,74 @@ export function gatherPatches(table: Table, { keys, repeatAll, columns, factorOf
     }
     ofRow[i] = at;
     previous = row;
+  }
+  const cut = <T extends Int32Array | Uint8Array>(list: T): T => list.subarray(0, count) as T;
+  return { count, first: cut(first), revisit: cut(revisit), firstOfKey: cut(firstOfKey), ofRow };
+}
+
+/** The readings of patches, added up row by row and then divided. */
+class Sums {
+  readonly readings: Pick<Patches, 'X' | 'Y' | 'Z' | 'seen' | 'times'>;
+  // Readings of a patch that have a colour, and their luminance.
+  private readonly coloured: Int32Array;
+  private readonly colouredY: Float64Array;
+  private readonly reader: ColourReader;
+  private readonly luminance: TableColumn | undefined;
+
+  constructor(
+    private readonly table: Table,
+    private readonly groups: Groups,
+    private readonly gathering: Gathering,
+    known?: Patches,
+  ) {
+    const { count } = groups;
+    const list = () => new Float64Array(count);
+    this.readings = known
+      ? { X: known.X.slice(), Y: known.Y.slice(), Z: known.Z.slice(), seen: known.seen.slice(), times: known.times.slice() }
+      : { X: list(), Y: list(), Z: list(), seen: new Uint8Array(count).fill(Seen.None), times: new Int32Array(count) };
+    this.coloured = new Int32Array(count);
+    this.colouredY = list();
+    this.reader = new ColourReader(gathering.columns);
+    this.luminance = gathering.columns.get('Y');
+  }
+
+  clear(patch: number): void {
+    const { X, Y, Z, seen, times } = this.readings;
+    X[patch] = Y[patch] = Z[patch] = times[patch] = 0;
+    seen[patch] = Seen.None;
+  }
+
+  add(i: number): void {
+    const at = this.groups.ofRow[i]!;
+    if (at < 0) return;
+    const { reader, luminance, coloured, colouredY } = this;
+    const { X, Y, Z, seen, times } = this.readings;
+    const { factorOf } = this.gathering;
+    const row = this.table.rows[i]!;
     const kind = luminance ? seenAs(row, luminance) : Seen.Measured;
-    if (kind === Seen.None) continue;
+    if (kind === Seen.None) return;
     reader.read(row);
-    if (Number.isNaN(reader.Y) || (!luminance && Number.isNaN(reader.X))) continue;
+    if (Number.isNaN(reader.Y) || (!luminance && Number.isNaN(reader.X))) return;
     const factor = factorOf && kind === Seen.Measured ? factorOf(i) : 1;
     Y[at] = Y[at]! + factor * reader.Y;
     times[at] = times[at]! + 1;
     seen[at] = seen[at] === Seen.None ? kind : Math.max(seen[at]!, kind);
-    if (Number.isNaN(reader.X + reader.Z)) continue;
+    if (Number.isNaN(reader.X + reader.Z)) return;
     X[at] = X[at]! + factor * reader.X;
     Z[at] = Z[at]! + factor * reader.Z;
     coloured[at] = coloured[at]! + 1;
     colouredY[at] = colouredY[at]! + factor * reader.Y;
   }
-  for (let i = 0; i < count; i++) {
+
+  finish(i: number): void {
+    const { X, Y, Z, times } = this.readings;
     const n = times[i]!;
     Y[i] = n === 0 ? Number.NaN : Y[i]! / n;
     // The colour of the repeats that have one, at the luminance of all.
-    const share = coloured[i] === n ? 1 / n : Y[i]! / colouredY[i]!;
-    X[i] = coloured[i] === 0 ? Number.NaN : X[i]! * share;
-    Z[i] = coloured[i] === 0 ? Number.NaN : Z[i]! * share;
+    const share = this.coloured[i] === n ? 1 / n : Y[i]! / this.colouredY[i]!;
+    X[i] = this.coloured[i] === 0 ? Number.NaN : X[i]! * share;
+    Z[i] = this.coloured[i] === 0 ? Number.NaN : Z[i]! * share;
   }
-  const cut = <T extends Int32Array | Uint8Array | Float64Array>(list: T): T => list.subarray(0, count) as T;
-  return {
-    count,
-    first: cut(first),
-    X: cut(X),
-    Y: cut(Y),
-    Z: cut(Z),
-    seen: cut(seen),
-    times: cut(times),
-    revisit: cut(revisit),
-    firstOfKey: cut(firstOfKey),
-    ofRow,
-  };
 }
 
 /** Whether a row does not say which patch it is. A drive is never below or above something: that has a finding of its own. */

@@ -5,7 +5,7 @@ import type { Run, Session } from '../session/session';
 import type { Context, Kernel } from './kernel';
 import { Seen } from './readings';
 import { readPatches } from './readPatches';
-import { figureOf } from './value';
+import { figureOf, without } from './value';
 
 /** White and black under light from the room. */
 export interface Lit extends Context {
@@ -37,17 +37,21 @@ function prepare(session: Session, run: Run): Lit {
 
 const under = (c: Lit, patch: number): Result<UnderLight> => underLight(c.illuminance[patch]!, c.white, c.black);
 
-const rowsOf = (c: Lit, of: (found: UnderLight) => number): Float64Array =>
+/** Whether what was read at the illuminance of a row lies below the floor: a straight line tells nothing of it. */
+const isUnseen = ({ illuminance, patches }: Lit, patch: number): boolean =>
+  illuminance.some((lux, i) => lux === illuminance[patch] && patches.seen[i] === Seen.Below);
+
+const rowsOf = (c: Lit, of: (found: UnderLight) => number, hangsOnAll = true): Float64Array =>
   Float64Array.from(c.illuminance, (_, i) => {
     const found = under(c, i);
-    return found.ok ? of(found.v) : Number.NaN;
+    return found.ok && !(hangsOnAll && isUnseen(c, i)) ? of(found.v) : Number.NaN;
   });
 
 export const reflectance: Kernel<'reflectance', Lit> = {
   prepare,
   rows: {
     contrast: (c) => rowsOf(c, ({ contrast }) => contrast),
-    white: (c) => rowsOf(c, ({ white }) => white),
+    white: (c) => rowsOf(c, ({ white }) => white, false),
     black: (c) => rowsOf(c, ({ black }) => black),
   },
   run: {
@@ -57,6 +61,7 @@ export const reflectance: Kernel<'reflectance', Lit> = {
   },
   why: (c, _, patch) => {
     const found = under(c, patch);
-    return found.ok ? undefined : found;
+    if (!found.ok) return found;
+    return isUnseen(c, patch) ? without('row-unseen', { key: String(c.illuminance[patch]!) }) : undefined;
   },
 };

@@ -1,7 +1,7 @@
 import { deltaUv, xyzToXy } from '../colour/chromaticity';
 import type { Xy } from '../colour/vector';
 import { type Coloured, targetAt } from '../measure/colours';
-import { type Grey, type RangeHypothesis, sharesOfWhite, whiteReadings } from '../measure/greyscale';
+import { type Grey, type RangeHypothesis, sharesOfWhite, usualGreys, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
 import { Seen } from '../measure/readings';
 import { driftOf } from '../measure/readPatches';
@@ -31,7 +31,7 @@ const BY_CHANCE = 4 * Math.SQRT2;
  * luminance, repeats that disagree, a white that drifts, a range mismatch. Each says what it was compared with.
  */
 export function suspicions(session: Session, result: RunResult): Placed[] {
-  const { context } = result;
+  const context = result.context ?? usualContext(session, result);
   if (!context) return [];
   const spread = spreadOf(session, result.run);
   const order = orderOf(context);
@@ -44,6 +44,12 @@ export function suspicions(session: Session, result: RunResult): Placed[] {
     ...rangeMismatch(result, context),
   ];
 }
+
+/** A greyscale without a target (or without a scale for it) is held against a usual display: a slip or a fall shows beside any. */
+const usualContext = (session: Session, { run, absent }: RunResult): Context | undefined =>
+  run.kind === 'greyscale' && absent && UNSCALED.has(absent.why.code) ? usualGreys(session, run) : undefined;
+
+const UNSCALED: ReadonlySet<string> = new Set(['no-target', 'target-incomplete', 'no-white', 'no-black', 'white-ambiguous']);
 
 const rowOf = ({ run, patches }: Context, patch: number): RowLine => run.table.rows[patches.first[patch]!]!;
 const placedAt = ({ run }: Context, row: number, p: Problem): Placed => ({ block: run.block, line: run.table.lines[row]!, problem: p });
@@ -195,7 +201,7 @@ function swaps(c: Context, spread: Spread): Placed[] {
     if (isByTarget && !isLevelled(c)) continue;
     const room = 4 * chromaticitySpread(spread, Y[patch]!);
     let swap = isByTarget ? undefined : swapOf(a, b, xyzToXy(targetAt(c, patch)), room);
-    const against = swap ? 'the target' : 'the other rows';
+    const against = swap ? usedTarget(c) : 'the other rows';
     if (isLevelled(c)) {
       typical ??= typicalChromaticity(c);
       swap ??= swapOf(a, b, typical, room);
@@ -241,6 +247,9 @@ function median(list: number[]): number {
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
+
+/** What the colour of a patch is held against. */
+const usedTarget = (c: Coloured): string => (c.judged.target.id === '' ? 'D65' : 'the target');
 
 function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, after }: Swap, against: string): Problem {
   const [sx, sy] = [cellSpan(row, x.cell), cellSpan(row, y.cell)];

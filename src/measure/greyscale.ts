@@ -2,6 +2,7 @@ import { xyToUv, xyzToXy } from '../colour/chromaticity';
 import { deltaE2000, deltaUv, deltaUvStar } from '../colour/difference';
 import { xyzToLab, yToLstar } from '../colour/lab';
 import { type SignalFormat, signalToCode } from '../colour/quantise';
+import { SPACES, spaceMatrices } from '../colour/spaces';
 import { cctDuv } from '../colour/temperature';
 import { multiply, type Vec3 } from '../colour/vector';
 import type { Run, Session } from '../session/session';
@@ -21,9 +22,9 @@ import type { Absent, Kernel } from './kernel';
 import { type Patches, Seen, signalFormat } from './readings';
 import { readPatches } from './readPatches';
 import { remembering } from './remember';
-import { greySignals, isBlack, isWhite, judge, luminanceOf, type SingleReading, scaleIn } from './scaling';
+import { greySignals, isBlack, isWhite, type Judged, judge, luminanceOf, type OwnScale, type SingleReading, scaleIn } from './scaling';
 import { luminanceSpread, spreadOf } from './spread';
-import { curveName, greyLuminance, isHdr, lightOf, needsBlack, type Scale, whiteXyz } from './target';
+import { curveName, greyLuminance, isHdr, lightOf, needsBlack, type Scale, type Target, whiteXyz } from './target';
 import { between, figure, figureOr, tooFew, type Value, without } from './value';
 
 /** Patches and their signals. */
@@ -54,14 +55,34 @@ const whiteRow = (c: Grey): number => {
   return -1;
 };
 
-function prepare(session: Session, run: Run): Grey | Absent {
+const prepare = (session: Session, run: Run): Grey | Absent => greysBy(session, run, (own) => judge(session, run, own));
+
+/**
+ * The greys of a run beside those of a usual display (power 2.2, D65, white as read): for what is plausible in a run that is judged by
+ * nothing. No figure is computed from it. Undefined where no level can be read.
+ */
+export function usualGreys(session: Session, run: Run): Grey | undefined {
+  const greys = greysBy(session, run, ({ white }) => ({ target: USUAL, scale: { Lw: white?.Y || 100, Lb: 0 }, against: {} }));
+  return 'ok' in greys ? undefined : greys;
+}
+
+const USUAL: Target = {
+  id: '',
+  space: SPACES.bt709,
+  matrices: spaceMatrices(SPACES.bt709)!,
+  curve: { kind: 'power', exponent: 2.2, overBlack: false },
+  white: SPACES.bt709.white,
+  whiteName: 'D65',
+};
+
+function greysBy(session: Session, run: Run, judgedBy: (own: OwnScale) => Judged | Absent): Grey | Absent {
   const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   if (!signals) return without('signal-range');
   const visited = readPatches(session, run, ['level'], { repeatAll: false, drift: false });
   const visits = { patches: visited, signals: greySignals(session, run, visited)! };
   const own = scaleIn(patches, signals);
-  const judged = judge(session, run, own);
+  const judged = judgedBy(own);
   if ('ok' in judged) return judged;
   const { target, scale, floorScale } = judged;
   const format = signalFormat(session, run);

@@ -215,6 +215,21 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
   ],
   'decimal-slip': [
+    {
+      text: whole(grid(GRID_ROWS.map(([row, col, Y, ...xy]) => [row!, col!, row === 2 && col === 3 ? '«9.5»' : Y!, ...xy]))),
+      mended: whole(grid(GRID_ROWS.map(([row, col, Y, ...xy]) => [row!, col!, Y!, ...xy]))),
+    },
+    {
+      text: whole(
+        held([
+          [0, 1000],
+          [60, 950],
+          [120, '«8500»'],
+          [300, 801],
+          [600, 800],
+        ]),
+      ),
+    },
     { text: whole(track([...rolled(4000, 800, 0, TENS.slice(0, 8)), [90, '«80.1»'], [100, 803]]), { target: PQ }) },
     { text: whole(track([...rolled(4000, 800, 0, TENS.slice(0, 9)), [100, '«80.1»']]), { target: PQ }) },
     {
@@ -615,5 +630,33 @@ saturation sat
 
   test('is, once there is nothing left to take', () => {
     expect(notComputed(runs('-         -        -')).map(({ at }) => at)).toEqual(['grey', 'sat']);
+  });
+});
+
+describe('a greyscale that has no target', () => {
+  const run = (rows: readonly string[]) =>
+    `nitbook 1\nsession 2026-03-14\ngreyscale grey\n    level   Y         x        y\n${rows.join('\n')}\n`;
+  const found = (rows: readonly string[]) =>
+    analyse(SessionText.read(run(rows)), NO_CONFIG)
+      .findings.filter(({ code }) => code !== 'not-computed')
+      .map(({ code, at }) => [code, at]);
+  const ROWS = ['10  0.478', '20  2.52', '30  6.67', '40  13.3', '50  22.7', '60  35.2', '70  51.0', '80  70.2', '90  93.2', '100  120'];
+  const rows = (spoilt: Readonly<Record<string, string>> = {}) => ROWS.map((row) => `    ${spoilt[row] ?? row}  0.3127  0.3290`);
+
+  test('is plausible by itself', () => {
+    expect(found(rows())).toEqual([]);
+  });
+
+  test('shows a slip of the decimal point', () => {
+    expect(found(rows({ '40  13.3': '40  133' }))).toEqual([['decimal-slip', 'grey/row/3/Y']]);
+  });
+
+  test('shows a luminance that falls', () => {
+    expect(found(rows({ '60  35.2': '60  20.1' }))).toEqual([['luminance-falls', 'grey/row/5/Y']]);
+  });
+
+  test('shows x and y changed about, as greys lie near D65', () => {
+    const swapped = rows().map((row) => (row.includes(' 50 ') ? '    50  22.7  0.3290  0.3127' : row));
+    expect(found(swapped)).toEqual([['xy-swapped', 'grey/row/4']]);
   });
 });

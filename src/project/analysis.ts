@@ -40,8 +40,16 @@ export function analyse(source: SessionText, config: Config): Analysis {
 const correctionsOf = (session: Session): readonly Run[] =>
   session.all('correction').map((block) => {
     const meter = session.resolve(block, 'meter');
-    const found = meter.is === 'found' ? { meter: meter.block } : {};
-    return { block, kind: 'correction', id: block.name, title: block.header?.title?.text ?? '', table: tableOf(block), ...found };
+    const mode = session.properties(block).has('mode') ? session.resolve(block, 'mode') : undefined;
+    return {
+      block,
+      kind: 'correction',
+      id: block.name,
+      title: block.header?.title?.text ?? '',
+      table: tableOf(block),
+      ...(meter.is === 'found' && { meter: meter.block }),
+      ...(mode?.is === 'found' && { mode: mode.block }),
+    };
   });
 
 interface JudgedRun {

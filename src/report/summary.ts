@@ -210,7 +210,10 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
     case 'repeats':
       return ofEach(result, ['mean', 'sd.percent', 'n']);
     case 'reflectance':
-      return ['reflectance', ...ofEach(result, ['contrast'], ['illuminance'])];
+      return [
+        'reflectance',
+        ...ofEach(result, ['contrast'], ['illuminance']).filter((name) => result.value('contrast', [name.slice(9)]).ok),
+      ];
     case 'correction':
       return ['check', 'condition'];
     default:

@@ -317,7 +317,8 @@ const table = {
     severity: 'warning',
     trigger: 'a place of a uniformity grid without a row, or with a row that holds no reading and none to take',
     range: 'the head of the run',
-    sentence: 'The grid of {run} has no reading in row {row}, column {column}{others}: what is worst may lie there, and nothing is computed.',
+    sentence:
+      'The grid of {run} has no reading in row {row}, column {column}{others}: what is worst may lie there, and nothing is computed.',
   },
   'wavelength-order': {
     severity: 'warning',

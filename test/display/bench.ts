@@ -1,7 +1,7 @@
 import { between, d65, inverse, map, type Pair, pqSignal, rgbToXyz, spaces, type Triple, times, xyOf, xyzOf } from './light';
-import { type CommonError, commonError, type MeterModel, read, tripodMeter, type Written, written } from './meter';
+import { type CommonError, commonError, type MeterModel, noCommonError, read, tripodMeter, type Written, written } from './meter';
 import type { Panel } from './panels';
-import { stream, type Uniform } from './random';
+import { normal, stream, type Uniform } from './random';
 import { light, type Picture, type Scene } from './screen';
 import { arrive, type Link, signalOf } from './signal';
 
@@ -129,6 +129,95 @@ export class Bench {
   /** `window Y` of full white, windows in per cent of the area. The screen rests between them. */
   windows(setup: Setup, windows: readonly number[]): Rows {
     return windows.map((window) => [`${window}`, this.wait(1).patch({ ...setup, window: window / 100 }, grey(1)).Y]);
+  }
+
+  /** `row col Y x y` of a full field, rows and columns counted from the top left, the outer ones a tenth of the screen from its edges. */
+  uniformity(setup: Setup, level: number, rows: number, columns: number): Rows {
+    const along = (i: number, count: number): number => -0.8 + (1.6 * (i - 1)) / (count - 1);
+    return steps(1, rows, 1).flatMap((row) =>
+      steps(1, columns, 1).map((column) => [
+        `${row}`,
+        `${column}`,
+        ...colour(this.patch({ ...setup, window: 1 }, grey(level / 100), { at: [along(column, columns), along(row, rows)] })),
+      ]),
+    );
+  }
+
+  /** `t Y` of white that stands still, seconds from its appearance. */
+  endurance(setup: Setup, seconds: readonly number[]): Rows {
+    const start = this.minutes;
+    return seconds.map((t) => {
+      this.minutes = start + t / 60;
+      return [`${t}`, this.patch(setup, grey(1), { held: t }).Y];
+    });
+  }
+
+  /** `angle Y x y` of a grey, degrees from the axis to either side. */
+  angles(setup: Setup, level: number, angles: readonly number[]): Rows {
+    return angles.map((angle) => [`${angle}`, ...colour(this.patch(setup, grey(level / 100), { angle: Math.abs(angle) }))]);
+  }
+
+  /** `R G B Y x y` of the surface of the drive cube, levels in per cent. */
+  volume(setup: Setup, levels: readonly number[]): Rows {
+    const ends = [levels[0], levels[levels.length - 1]];
+    const drives = levels.flatMap((r) => levels.flatMap((g) => levels.map((b): Triple => [r, g, b])));
+    return drives
+      .filter((rgb) => rgb.some((level) => ends.includes(level)))
+      .map((rgb) => [
+        ...rgb.map(String),
+        ...colour(
+          this.patch(
+            setup,
+            map(rgb, (level) => level / 100),
+          ),
+        ),
+      ]);
+  }
+
+  /** `patch Y x y` of one grey again and again. */
+  repeats(setup: Setup, name: string, level: number, times: number): Rows {
+    return steps(1, times, 1).map(() => [name, ...colour(this.patch(setup, grey(level / 100)))]);
+  }
+
+  /** `place lag[ms]`: the picture is drawn from the top to the bottom. */
+  lag(times: number): Rows {
+    const { top, scan } = this.panel.lag;
+    return (['top', 'centre', 'bottom'] as const).flatMap((place, i) =>
+      steps(1, times, 1).map(() => [place, (top + (scan * i) / 2 + 0.35 * normal(this.chance)).toFixed(1)]),
+    );
+  }
+
+  /** `patch power` of full fields. */
+  power(setup: Setup, levels: Readonly<Record<string, number>>): Rows {
+    const { dark, perLight } = this.panel.power;
+    return Object.entries(levels).map(([name, level]) => {
+      const Y = light(this.panel, setup.picture, { rgb: arrive(grey(level / 100), setup.link), window: 1, minutes: this.minutes })[1];
+      return [name, (dark + perLight * Y + 0.4 * normal(this.chance)).toFixed(1)];
+    });
+  }
+
+  /** `patch illuminance Y`: a full field of white and of black under light from the room. */
+  reflectance(setup: Setup, illuminances: readonly number[]): Rows {
+    return (['white', 'black'] as const).flatMap((name) =>
+      illuminances.map((lux) => {
+        const level = name === 'white' ? 1 : 0;
+        const reflected = (this.panel.reflectance * lux) / Math.PI;
+        return [name, `${lux}`, this.patch({ ...setup, window: 1 }, grey(level), { reflected }).Y];
+      }),
+    );
+  }
+
+  /** `patch ref.Y ref.x ref.y Y x y`: colours as another meter reads them, and as this one does. */
+  pairs(setup: Setup, colours: Readonly<Record<string, Triple>>, reference: MeterModel): Rows {
+    return Object.entries(colours).map(([name, rgb]) => {
+      const other = written(reference, read(reference, this.shown(setup, rgb), noCommonError, this.chance));
+      return [name, ...colour(other), ...colour(this.patch(setup, rgb))];
+    });
+  }
+
+  /** XYZ of a patch as it stands on the screen, without a meter. */
+  shown({ picture, link, window = 0.1 }: Setup, rgb: Triple): Triple {
+    return light(this.panel, picture, { window, rgb: arrive(rgb, link), minutes: this.minutes, held: perReading / 2 });
   }
 
   /** `patch Y`: full fields of white and black, and the fields of a checkerboard. */

@@ -26,6 +26,9 @@ export const tripodMeter: MeterModel = {
   commonXy: 0.001,
 };
 
+/** A spectroradiometer: slow, blind in the dark, and what the other meters are held against. */
+export const spectroMeter: MeterModel = { floor: 0.05, share: 0.002, dark: 0.005, xy: 0.0002, xyDark: 2, commonY: 0, commonXy: 0 };
+
 export interface CommonError {
   readonly Y: number;
   readonly x: number;

@@ -44,6 +44,12 @@ export interface Panel {
   };
   /** Light at an angle goes as cos^power; u'v' moves by `shift` at 45° and as the square of the angle. */
   readonly angles: { readonly power: number; readonly shift: number };
+  /** From the signal to light at the top of the picture, and how much later the bottom is drawn: ms. */
+  readonly lag: { readonly top: number; readonly scan: number };
+  /** What the display draws with a black picture, and for every cd/m² of a full field: W. */
+  readonly power: { readonly dark: number; readonly perLight: number };
+  /** The share of the light of the room that comes back, were the screen matt. */
+  readonly reflectance: number;
   /** What the settings of the display do; invented together with it. */
   readonly controls: {
     readonly lightOutput: number;
@@ -72,6 +78,9 @@ export const aurora: Panel = {
   warmUp: { rise: 0.015, minutes: 12 },
   uniformity: { falloff: 0.04, bands: 0.02, corner: 0, tint: 0.0015 },
   angles: { power: 0.15, shift: 0.006 },
+  lag: { top: 5.2, scan: 8.3 },
+  power: { dark: 41, perLight: 0.55 },
+  reflectance: 0.011,
   controls: { lightOutput: 38, gamma: 2.4, gainStep: 0.005, offsetStep: 0.0004, shippedGamut: 0.92 },
 };
 
@@ -93,5 +102,8 @@ export const meadow: Panel = {
   uniformity: { falloff: 0.16, bands: 0, corner: 0.05, tint: 0.003 },
   // Half the light is left at 38°.
   angles: { power: Math.log(0.5) / Math.log(Math.cos((38 * Math.PI) / 180)), shift: 0.012 },
+  lag: { top: 9.6, scan: 14.8 },
+  power: { dark: 36, perLight: 0.31 },
+  reflectance: 0.016,
   controls: { lightOutput: 24, gamma: 2.2, gainStep: 0.005, offsetStep: 0.0005, shippedGamut: 0.9 },
 };

@@ -49,6 +49,8 @@ export interface Scene {
   readonly at?: Pair;
   /** Degrees off axis. */
   readonly angle?: number;
+  /** Light of the room that the screen throws back, cd/m². */
+  readonly reflected?: number;
 }
 
 export const shippedPicture = (panel: Panel, signal: Picture['signal'] = 'sdr'): Picture => ({
@@ -106,7 +108,7 @@ export function light(panel: Panel, picture: Picture, scene: Scene): Triple {
   if (excess > 1) shown = map(shown, (n) => n / excess);
   const sag = panel.endurance.drop * Math.min(1, excess) * (1 - Math.exp(-held / panel.endurance.seconds));
   const warmth = 1 + panel.warmUp.rise * Math.exp(-minutes / panel.warmUp.minutes);
-  const pedestal = xyzOf(d65, black + halo(panel, around));
+  const pedestal = xyzOf(d65, black + halo(panel, around) + (scene.reflected ?? 0));
   const here = map(shown, (n, i) => n * (1 - sag) * warmth + pedestal[i]);
   return offAxis(panel, offCentre(panel, here, Math.max(...scene.rgb), scene.at ?? [0, 0]), scene.angle ?? 0);
 }

@@ -1,9 +1,11 @@
 import { Bench, p3InBt2020, type Setup, steps } from './bench';
 import { type Block, type Properties, sessionText } from './layout';
-import { map, type Triple } from './light';
+import { between, map, pqSignal, spaces, type Triple, times } from './light';
+import { spectroMeter } from './meter';
 import { aurora, meadow, type Panel } from './panels';
 import { pictureOf, shippedPicture } from './screen';
 import { codeOf, type Link } from './signal';
+import { spectraRows } from './spectra';
 
 export const ten: Link = { range: 'limited', depth: 10 };
 export const automaticOff = 'ambient sensor off, energy saving off, dynamic contrast off, dynamic tone mapping off';
@@ -35,6 +37,15 @@ const colours: Readonly<Record<string, Triple>> = {
   'grey-70': [179, 179, 179],
 };
 
+/** Mastering peaks that both displays are told, cd/m². */
+const MASTERING = [1000, 4000, 10_000] as const;
+/** HDR reference white first and last, by which runs are compared. */
+const TRACKED = [58, ...steps(0, 100, 5), 58];
+/** Levels at which the field is looked over, per cent. */
+const UNIFORM = [5, 50, 100] as const;
+/** PQ signal in the BT.2020 container of a colour of P3 whose white has 200 cd/m². */
+const p3At = (colour: Triple): Triple => map(times(between(spaces.p3, spaces.bt2020), colour), (n) => pqSignal(200 * Math.max(0, n)));
+
 interface Day {
   readonly panel: Panel;
   readonly seed: string;
@@ -48,6 +59,10 @@ interface Day {
   /** The 8-bit link that the colour patches and the near-black levels are sent by. */
   readonly eight: { readonly name: string; readonly link: Link };
   readonly mastering: number;
+  /** Seconds after which a white that stands still is read. */
+  readonly held: readonly number[];
+  /** Whether the reference side of the meter's correction is read as colours or as spectra. */
+  readonly reference: 'colours' | 'spectra';
   readonly limits?: Properties;
   readonly observations: Properties;
   readonly remarks: readonly string[];
@@ -141,6 +156,102 @@ function day(plan: Day): string {
     },
   ];
 
+  const mastered = (peak: number): Setup => ({ ...hdr, picture: { ...hdr.picture, mastering: peak } });
+  const field = { mode: 'cinema-tuned', signal: 'sdr-field' };
+  const [lowest, ...others] = MASTERING.filter((peak) => peak !== plan.mastering);
+  const masteringRuns = [plan.mastering, lowest!, ...others];
+  const trackingId = (peak: number) => `track-${peak}`;
+  const whites = { white: p3At([1, 1, 1]), red: p3At([1, 0, 0]), green: p3At([0, 1, 0]), blue: p3At([0, 0, 1]) };
+  const pairColours = { ...whites, yellow: p3At([1, 1, 0]), cyan: p3At([0, 1, 1]), sand: p3At([1, 0.55, 0.35]) };
+  const bySpectra = plan.reference === 'spectra';
+
+  bench.wait(10);
+  const hdrRuns: Block[] = [
+    ...masteringRuns.map(
+      (peak, i): Block => ({
+        header: `tracking ${trackingId(peak)} "Mastered at ${peak} cd/m²"${i === 0 ? '' : ` like ${trackingId(plan.mastering)}`}`,
+        properties: i === 0 ? { mode: 'cinema-hdr', target: 'hdr', meter: 'probe', signal: hdrSignal } : { signal: `hdr-${peak}` },
+        columns: ['level', ...reading],
+        rows: bench.run(trackingId(peak)).greyscale(mastered(peak), TRACKED),
+      }),
+    ),
+    {
+      header: `contrast contrast-hdr like ${trackingId(plan.mastering)}`,
+      columns: ['patch', 'Y'],
+      rows: bench
+        .run('contrast-hdr')
+        .contrast({ ...hdr, window: 0.1 })
+        .slice(0, 2),
+    },
+    {
+      header: `endurance hold "White that stands still" like ${trackingId(plan.mastering)}`,
+      properties: { stimulus: '100 %' },
+      columns: ['t[s]', 'Y'],
+      rows: bench.wait(10).run('hold').endurance(hdr, plan.held),
+    },
+  ];
+  const placeRuns: Block[] = UNIFORM.map(
+    (level): Block => ({
+      header: `uniformity field-${level} "${level} % grey"`,
+      properties: { ...field, target: target.name, meter: 'probe', level: `${level} %` },
+      columns: ['row', 'col', ...reading],
+      rows: bench.wait(2).run(`field-${level}`).uniformity(setup(tuned), level, 5, 5),
+    }),
+  );
+  const restRuns: Block[] = [
+    {
+      header: 'angles side "To the side, 80 % grey"',
+      properties: { mode: 'cinema-tuned', target: target.name, meter: 'probe', signal: 'sdr', level: '80 %' },
+      columns: ['angle', ...reading],
+      rows: bench.run('side').angles(setup(tuned), 80, [-60, -45, -30, -15, 0, 15, 30, 45, 60]),
+    },
+    {
+      header: 'volume solid like side',
+      properties: { level: '~' },
+      columns: ['R', 'G', 'B', ...reading],
+      rows: bench.run('solid').volume(setup(tuned), [0, 50, 100]),
+    },
+    {
+      header: 'repeats again "The meter on a steady grey" like side',
+      properties: { level: '50 %' },
+      columns: ['patch', ...reading],
+      rows: bench.run('again').repeats(setup(tuned), 'grey-50', 50, 10),
+    },
+    {
+      header: 'reflectance daylight "Under light from the side"',
+      properties: { ...field, target: target.name, meter: 'probe' },
+      columns: ['patch', 'illuminance', 'Y'],
+      rows: bench.run('daylight').reflectance(setup(tuned), [0, 100, 300]),
+    },
+    {
+      header: 'lag delay "Game mode off"',
+      properties: { mode: 'cinema-tuned', target: target.name, meter: 'clock', signal: 'sdr' },
+      columns: ['place', 'lag[ms]'],
+      rows: bench.run('delay').lag(5),
+    },
+    {
+      header: 'power draw like delay',
+      properties: { meter: 'plug', signal: 'sdr-field' },
+      columns: ['patch', 'power'],
+      rows: bench.run('draw').power(setup(tuned), { white: 100, 'grey-50': 50, black: 0 }),
+    },
+    {
+      header: 'spectrum spd "Colours at 200 cd/m², mW/(sr·m²·nm)"',
+      properties: { mode: 'cinema-hdr', target: 'hdr', meter: 'spectro', signal: hdrSignal },
+      columns: ['nm', ...Object.keys(bySpectra ? pairColours : whites)],
+      rows: spectraRows(Object.values(bySpectra ? pairColours : whites).map((rgb) => bench.shown(hdr, rgb))),
+    },
+  ];
+  const correction: Block = {
+    header: 'correction probe-fix "For Cinema HDR"',
+    properties: { meter: 'probe', reference: 'spectro', mode: 'cinema-hdr', ...(bySpectra ? { spectra: 'spd' } : {}) },
+    columns: ['patch', ...(bySpectra ? [] : ['ref.Y', 'ref.x', 'ref.y']), ...reading],
+    rows: bench
+      .run('probe-fix')
+      .pairs(hdr, pairColours, spectroMeter)
+      .map(([name, ...cells]) => [name!, ...(bySpectra ? cells.slice(3) : cells)]),
+  };
+
   const pc = eight.link.range === 'full';
   const head: Block[] = [
     ...plan.head,
@@ -154,6 +265,9 @@ function day(plan: Day): string {
         accuracy: '0.002 xy, 2 %',
       },
     },
+    { header: 'meter spectro "Reference"', properties: { kind: 'spectroradiometer', checked: '2025-09-18', floor: '0.05 cd/m2' } },
+    { header: 'meter clock "Light sensor at the screen"', properties: { kind: 'light sensor' } },
+    { header: 'meter plug "Power meter at the socket"', properties: { kind: 'power meter' } },
     { header: 'signal sdr', properties: { range: 'limited', depth: '10', container: 'bt709', window: '10 %' }, apart: true },
     { header: 'signal sdr-field from sdr', properties: { window: '100 %' } },
     { header: `signal ${eight.name} from sdr`, properties: pc ? { range: 'full', depth: '8' } : { depth: '8' } },
@@ -161,6 +275,10 @@ function day(plan: Day): string {
       header: `signal ${hdrSignal}`,
       properties: { range: 'limited', depth: '10', container: 'bt2020', window: '10 %', 'mastering-peak': `${plan.mastering} cd/m2` },
     },
+    ...masteringRuns.slice(1).map((peak) => ({
+      header: `signal hdr-${peak} from ${hdrSignal}`,
+      properties: { 'mastering-peak': `${peak} cd/m2` },
+    })),
     {
       header: 'mode cinema "Cinema, as shipped"',
       properties: {
@@ -188,7 +306,8 @@ function day(plan: Day): string {
     notes: plan.remarks,
     apart: true,
   };
-  return sessionText([...head, ...runs.map((run) => ({ ...run, apart: true })), observations]);
+  const all = [...runs, ...hdrRuns, ...placeRuns, ...restRuns, correction];
+  return sessionText([...head, ...all.map((run) => ({ ...run, apart: true })), observations]);
 }
 
 /** Settings both displays of the maker show in the same menu. */
@@ -252,6 +371,8 @@ export const auroraDay = (): string =>
     target: { name: 'dark', properties: { space: 'bt709', curve: 'power 2.4', white: 'd65', luminance: '120 cd/m2' }, exponent: 2.4 },
     eight: { name: 'pc', link: { range: 'full', depth: 8 } },
     mastering: 4000,
+    held: [0, 10, 20, 30, 60, 90, 120, 180, 300, 450, 600, 750, 900],
+    reference: 'colours',
     limits: { 'greyscale.de.max': 'aim 1, limit 3' },
     observations: {
       'Banding, dark sky': 'slight, vertical and only on a 5 % grey field',
@@ -310,6 +431,8 @@ export const meadowDay = (): string =>
     target: { name: 'dim', properties: { space: 'bt709', curve: 'power 2.2', white: 'd65' }, exponent: 2.2 },
     eight: { name: 'sdr-8bit', link: { range: 'limited', depth: 8 } },
     mastering: 1000,
+    held: [0, 30, 60, 120, 300, 600, 900, 1500, 2400, 3000, 3600],
+    reference: 'spectra',
     observations: {
       'Banding, dark sky': 'none',
       'Near-black flicker': 'none',

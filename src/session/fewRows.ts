@@ -16,8 +16,8 @@ const known = new WeakMap<Block, Map<string, readonly AtLine[]>>();
  * @param what names the question with everything it hangs on besides the row and the columns
  */
 export function fewRows<T extends AtLine>(block: Block, what: string, ask: (row: RowLine, line: number) => readonly T[]): readonly T[] {
-  let answers = known.get(block);
-  if (!answers) known.set(block, (answers = new Map()));
+  const answers = known.get(block) ?? new Map<string, readonly AtLine[]>();
+  known.set(block, answers);
   const found = (answers.get(what) as readonly T[] | undefined) ?? answer(block, what, ask);
   answers.set(what, found);
   return found;

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { Bench } from './bench';
 import { files } from './files';
+import { cleanHdrMistakes, hdrMistakes } from './hdrMistakes';
 import { tableLine } from './layout';
 import { cleanMistakes, mistakes } from './mistakes';
 import { aurora } from './panels';
@@ -105,6 +106,39 @@ describe('the planted faults', () => {
       'xy-range',
       'xy-sum',
       'xy-swapped',
+    ]);
+  });
+});
+
+describe('the planted faults of the HDR session', () => {
+  const { text, faults } = hdrMistakes();
+  const lines = text.split('\n');
+
+  it('stand where the list says, one a line', () => {
+    for (const fault of faults) expect(lines[fault.line - 1]).toBe(fault.text);
+    expect(new Set(faults.map(({ line }) => line)).size).toBe(faults.length);
+  });
+  it('are all that differs from what was measured', () => {
+    const clean = cleanHdrMistakes().split('\n');
+    const listed = new Set(faults.map(({ line }) => line));
+    expect(lines.filter((line, i) => !listed.has(i + 1) && !clean.includes(line))).toEqual([]);
+    // A place of a grid, an angle and a colour were left out.
+    expect(lines.length).toBe(clean.length - 3);
+  });
+  it('hold one of each kind that runs beyond levels and colours bring', () => {
+    expect([...new Set(faults.map(({ code }) => code))].sort()).toEqual([
+      'correction-refused',
+      'decimal-slip',
+      'gamut-driven-narrow',
+      'grid-hole',
+      'limit-row',
+      'luminance-falls',
+      'not-computed',
+      'power-negative',
+      'quantity-range',
+      'time-backwards',
+      'wavelength-order',
+      'wavelength-range',
     ]);
   });
 });

@@ -17,8 +17,8 @@ export interface PlantedFault {
   readonly underlined: string;
 }
 
-/** One step of spoiling the session: in the block `block`, on the one line whose first words are `at`. */
-interface Plant {
+/** One step of spoiling a session: in the block `block`, on the one line whose first words are `at`. */
+export interface Plant {
   readonly code: string;
   readonly what: string;
   /** What is underlined, on the line where it shows. */
@@ -37,12 +37,12 @@ interface Plant {
   readonly shows?: { readonly block: string; readonly at: string };
 }
 
-const replace =
+export const replace =
   (from: string | RegExp, to: string | ((cell: string) => string)) =>
   (line: string): string =>
     line.replace(from, to as string);
 /** A cell (counted from 0) by another of the same stop: the cells behind it keep their place where the new one fits. */
-const cell = (index: number, to: (old: string) => string) => (line: string) => {
+export const cell = (index: number, to: (old: string) => string) => (line: string) => {
   let i = -1;
   return line
     .replace(/\S+ */g, (part) => {
@@ -57,7 +57,7 @@ const cell = (index: number, to: (old: string) => string) => (line: string) => {
     .trimEnd();
 };
 const swapped = (line: string): string => line.replace(/(\d\.\d{4})( +)(\d\.\d{4})/, '$3$2$1');
-const shifted = (places: number) => (old: string) => {
+export const shifted = (places: number) => (old: string) => {
   const digits = old.replace('.', '').length - 1;
   return (Number(old) * 10 ** places).toPrecision(digits);
 };
@@ -374,12 +374,19 @@ export function cleanMistakes(): string {
   return sessionText([...head, ...runs.map((run) => ({ ...run, apart: true }))]);
 }
 
-/** The session with its faults, and the list of them in the order of their lines. Throws when a fault finds no line, or more than one. */
-export function mistakes(): { readonly text: string; readonly faults: readonly PlantedFault[] } {
-  const lines: Line[] = cleanMistakes()
-    .split('\n')
-    .map((text) => ({ text }));
-  for (const plant of plants) spoil(lines, plant);
+/** The session with its faults. */
+export const mistakes = (): Spoilt => spoilt(cleanMistakes(), plants);
+
+export interface Spoilt {
+  readonly text: string;
+  /** In the order of their lines. */
+  readonly faults: readonly PlantedFault[];
+}
+
+/** A clean session with faults put in. Throws when a fault finds no line, or more than one. */
+export function spoilt(clean: string, faults: readonly Plant[]): Spoilt {
+  const lines: Line[] = clean.split('\n').map((text) => ({ text }));
+  for (const plant of faults) spoil(lines, plant);
   return {
     text: lines.map(({ text }) => text).join('\n'),
     faults: lines.flatMap(({ text, fault }, i) => (fault ? [planted(fault, i + 1, text)] : [])),
@@ -426,7 +433,7 @@ function spoil(lines: Line[], plant: Plant): void {
 /** Index of the line of a block with these first words, of which there must be `count`: the last of them. */
 function find(lines: readonly Line[], block: string, words: string, count = 1): number {
   const isHeader = ({ text }: Line): boolean => /^[a-z]/.test(text);
-  const first = lines.findIndex((line) => isHeader(line) && line.text.split(' ')[1] === block);
+  const first = lines.findIndex((line) => isHeader(line) && nameIn(line.text) === block);
   const next = lines.findIndex((line, i) => i > first && isHeader(line));
   const hits = lines.flatMap(({ text }, i) => {
     const inBlock = i >= first && (next < 0 || i < next);
@@ -435,5 +442,8 @@ function find(lines: readonly Line[], block: string, words: string, count = 1): 
   if (first < 0 || hits.length !== count) throw new Error(`${hits.length} lines start with "${words}" in ${block}`);
   return hits.at(-1)!;
 }
+
+/** What a head calls its block: the id, or the keyword of a block without one. */
+const nameIn = (head: string): string | undefined => head.split(' ')[1] ?? head;
 
 const startsWith = (line: string, words: string): boolean => line.startsWith(words) && /^(?:[: ]|$)/.test(line.slice(words.length));

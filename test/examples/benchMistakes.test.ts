@@ -7,7 +7,6 @@ import type { PlantedFault } from '../display/mistakes';
 
 const root = new URL('../../', import.meta.url);
 const read = (path: string): string => readFileSync(new URL(path, root), 'utf8');
-const planted: { session: string; faults: PlantedFault[] } = JSON.parse(read('test/examples/bench-mistakes.json'));
 
 /** `code line:column "what is underlined"` of all findings, in the order of the text. */
 function foundIn(text: string): string[] {
@@ -18,7 +17,8 @@ function foundIn(text: string): string[] {
   });
 }
 
-describe('the session with planted faults', () => {
+describe.each(['bench-mistakes', 'hdr-mistakes'])('the session %s with planted faults', (name) => {
+  const planted: { session: string; faults: PlantedFault[] } = JSON.parse(read(`test/examples/${name}.json`));
   const found = foundIn(read(planted.session));
 
   test.each(planted.faults.map((fault) => [fault.what, fault] as const))('shows that %s', (_, { code, line, column, underlined }) => {

@@ -102,7 +102,7 @@ function fields(result: RunResult, patch: number): string[] {
 
 /** Luminance and chromaticity, as sent and as read. */
 function numbers(result: RunResult, patch: number): string[] {
-  const { Y, seen } = result.context!.patches;
+  const { Y, seen, raw } = result.context!.patches;
   const cells = (luminance: string, xyz: Vec3 | undefined): string[] => {
     const xy = xyz && xyzToXy(xyz);
     return [luminance, ...(xy && xyz[1] > 0 ? xy.map((v) => v.toFixed(4)) : ['', ''])];
@@ -115,6 +115,9 @@ function numbers(result: RunResult, patch: number): string[] {
       ? []
       : [[say('read'), ...cells(mark.replace('<', '\\<') + luminanceText(Y[patch]!), readingOf(result, patch))]]),
   ];
+  // A corrected reading stands beside what the meter showed.
+  if (raw && seen[patch] === Seen.Measured)
+    rows.push([say('read-raw'), ...cells(luminanceText(raw.Y[patch]!), xyzOf(raw.X[patch]!, raw.Y[patch]!, raw.Z[patch]!))]);
   return rows.length === 0 ? [] : [table(['', 'Y, cd/m²', 'x', 'y'], rows)];
 }
 
@@ -133,6 +136,20 @@ function figureIds(result: RunResult, patch: number): readonly string[] {
       return hdr ? ['de.itp', 'delta.uv'] : ['de', 'delta.l', 'delta.c', 'delta.h', 'delta.uv'];
     case 'gamut':
       return ['delta.uv'];
+    case 'tracking':
+      return ['stops', 'de.itp', 'delta.uv'];
+    case 'uniformity':
+      return ['share', 'duv'];
+    case 'endurance':
+      return ['after'];
+    case 'angles':
+      return ['kept', 'shift'];
+    case 'lag':
+    case 'power':
+    case 'repeats':
+      return ['mean', 'sd', 'n'];
+    case 'correction':
+      return ['check', 'luminance'];
     default:
       return [];
   }

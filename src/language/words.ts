@@ -41,6 +41,7 @@ export const WORDS = {
   'fields-clipped': '; this screen cannot show all of it',
   sent: 'as sent',
   read: 'as read',
+  'read-raw': 'as shown by the meter',
   against: 'Against {against}.',
   'not-computed': 'Not computed: {why}.',
   'error-parts': '{parts}.',

@@ -121,6 +121,18 @@ describe('the hover of a row', () => {
     );
   });
 
+  it('shows a corrected reading beside what the meter showed', () => {
+    const rows = (ref: string, own: string) =>
+      `    white 100 ${ref} 99 ${own}\n    red 20 .64 .33 20 .64 .33\n    green 70 .3 .6 70 .3 .6\n    blue 8 .15 .06 8 .15 .06\n`;
+    const meters = 'meter probe\nmeter spectro\n';
+    const fix = `correction fix\n  meter: probe\n  reference: spectro\n    patch ref.Y ref.x ref.y Y x y\n${rows('.3127 .329', '.3100 .326')}`;
+    const grey = `greyscale grey\n  meter: probe\n  target: dark\n    level Y x y\n    10‸0 99 .3100 .326\n`;
+    const target = 'target dark\n  space: bt709\n  curve: power 2.4\n';
+    expect(hovered(`nitbook 1\nsession 2026-01-01\n${meters}${target}${fix}${grey}`)!.find((part) => part.startsWith('|'))).toContain(
+      '| as read | 100 | 0.3127 | 0.3290 |\n| as shown by the meter | 99 | 0.3100 | 0.3260 |',
+    );
+  });
+
   it('says of runs that are not computed, or not computable, why', () => {
     expect(hovered(`${HEAD}tracking hdr\n    level Y\n    5‸0 100\n`)).toEqual([
       '50 100',

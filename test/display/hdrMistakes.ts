@@ -59,8 +59,8 @@ const plants: readonly Plant[] = [
     at: '3  1',
     mistype: cell(2, shifted(1)),
   },
-  { code: 'time-backwards', what: 'a nought forgotten in a time', under: /60/, block: 'hold', at: '600', mistype: cell(0, () => '60') },
-  { code: 'quantity-range', what: 'an angle behind the screen', under: /160/, block: 'side', at: '60', mistype: replace('60', '160') },
+  { code: 'time-backwards', what: 'a nought forgotten in a time', under: /60/, block: 'hold', at: '600', mistype: replace('600', ' 60') },
+  { code: 'quantity-range', what: 'an angle behind the screen', under: /160/, block: 'side', at: '60', mistype: replace(' 60', '160') },
   { code: 'not-computed', what: 'angles without one on the axis', under: /angles no-axis/, block: 'no-axis', at: 'angles', drop: '0' },
   {
     code: 'wavelength-order',

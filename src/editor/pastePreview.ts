@@ -88,12 +88,20 @@ const WORDS: Readonly<Record<PastedRow['does'], () => string>> = {
   nothing: () => vscode.l10n.t('left out'),
 };
 
+const COUNTED: Readonly<Record<PastedRow['does'], () => string>> = {
+  fills: () => vscode.l10n.t('rows filled'),
+  adds: () => vscode.l10n.t('new rows'),
+  repeats: () => vscode.l10n.t('repeats'),
+  same: () => vscode.l10n.t('there already'),
+  nothing: () => vscode.l10n.t('left out'),
+};
+
 function counts({ rows }: PastePreview): string {
-  const kinds = Object.keys(WORDS) as PastedRow['does'][];
+  const kinds = Object.keys(COUNTED) as PastedRow['does'][];
   const counted = kinds.map((kind) => [kind, rows.filter(({ does }) => does === kind).length] as const);
   return counted
     .filter(([, count]) => count > 0)
-    .map(([kind, count]) => `${count} × ${WORDS[kind]()}`)
+    .map(([kind, count]) => `${COUNTED[kind]()}: ${count}`)
     .join(', ');
 }
 

@@ -56,6 +56,9 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
       watcher.onDidDelete(forget),
       documents.onDidChange(() => this.refresh(PAUSE_MS)),
       documents.onDidClose(({ uri }) => forget(uri)),
+      vscode.window.tabGroups.onDidChangeTabs(({ opened, closed }) => {
+        if (opened.length + closed.length > 0) this.refresh(PAUSE_MS);
+      }),
       configurations.onDidChange(() => {
         this.closed.clear();
         this.refresh(0);
@@ -69,7 +72,10 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
 
   /** All sessions with their cards, the filter left aside. */
   async cards(): Promise<readonly { readonly uri: vscode.Uri; readonly card: SessionCard }[]> {
-    const open = new Map(this.documents.all.map((document) => [document.uri.toString(), document]));
+    const tabs = inTabs();
+    const open = new Map(
+      this.documents.all.flatMap((document) => (tabs.has(document.uri.toString()) ? [[document.uri.toString(), document] as const] : [])),
+    );
     const files = await vscode.workspace.findFiles('**/*.nitbook', undefined, MOST_FILES);
     const uris = new Map([...files, ...[...open.values()].map(({ uri }) => uri)].map((uri) => [uri.toString(), uri]));
     const found: { uri: vscode.Uri; card: SessionCard }[] = [];
@@ -118,15 +124,16 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
     const file = node.uri.path.replace(/^.*\//, '');
     const item = new vscode.TreeItem(visible(card.label || file), state);
     item.description = [
-      node.is === 'session' ? node.card.date : card.title,
+      // First what a narrow view must not cut off: dates tell the sessions of a display apart.
+      node.is === 'session' ? node.card.date : '',
       verdictText(card.verdict),
       card.toTake > 0 ? vscode.l10n.t('{0} to take', card.toTake) : '',
+      node.is === 'session' ? '' : card.title,
     ]
       .filter((part) => part !== '')
       .map(visible)
       .join(', ');
-    const icon = { session: 'device-desktop', mode: 'settings', run: ICONS[card.verdict] }[node.is];
-    item.iconPath = new vscode.ThemeIcon(icon);
+    item.iconPath = new vscode.ThemeIcon(ICONS[card.verdict]);
     item.tooltip = [visible(vscode.workspace.asRelativePath(node.uri)), node.is === 'session' ? visible(card.title) : '', item.description]
       .filter((part) => part !== '')
       .join('\n');
@@ -172,6 +179,17 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
     }
   }
 }
+
+/** The files in tabs: a document stays open for minutes after its tab, even when its file is gone. */
+const inTabs = (): ReadonlySet<string> =>
+  new Set(
+    vscode.window.tabGroups.all
+      .flatMap(({ tabs }) => tabs)
+      .flatMap(({ input }) => {
+        if (input instanceof vscode.TabInputText || input instanceof vscode.TabInputCustom) return [input.uri.toString()];
+        return input instanceof vscode.TabInputTextDiff ? [input.modified.toString()] : [];
+      }),
+  );
 
 /** As the workspace names it; a folder of the workspace itself by its own name. */
 function folderName(uri: vscode.Uri): string {

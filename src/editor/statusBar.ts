@@ -24,9 +24,10 @@ export function statusBar(documents: Documents, configurations: Configurations):
     // What came meanwhile has its own turn.
     if (document !== vscode.window.activeTextEditor?.document || document.version !== version) return;
     if (found.runs.size === 0) return item.hide();
-    item.text = standingText(found);
+    const text = standingText(found);
+    item.text = `$(checklist) ${text}`;
     item.tooltip = standingTooltip(found);
-    item.accessibilityInformation = { label: `${item.name}: ${item.text}`, role: 'button' };
+    item.accessibilityInformation = { label: `${item.name}: ${text}`, role: 'button' };
     item.show();
   };
   const later = (ms: number) => turns.take(ID, ms, () => void show());

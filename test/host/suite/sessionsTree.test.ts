@@ -29,9 +29,16 @@ describe('The list of sessions', () => {
     return found!;
   };
 
+  const session = async (file: string) => {
+    const found = (await items()).find(({ child }) => 'uri' in child && child.uri.path.endsWith(`/${file}`));
+    assert.isDefined(found, file);
+    return found!;
+  };
+
   it('goes from displays to modes to runs, with words and shapes for verdicts', async () => {
-    const { child, item } = await find('Halden Meadow 65');
-    assert.match(String(item.description), /^2026-04-21, beyond ▲/);
+    const { child, item } = await session('meadow-65.nitbook');
+    assert.equal(item.label, 'Halden Meadow 65');
+    assert.match(String(item.description), /^2026-04-21, beyond ▲$/);
     const mode = await find('cinema', child);
     const run = await find('greyscale grey', mode.child);
     assert.match(String(run.item.description), /beyond ▲/);
@@ -41,7 +48,7 @@ describe('The list of sessions', () => {
   });
 
   it('leads to the place', async () => {
-    const display = await find('Halden Meadow 65');
+    const display = await session('meadow-65.nitbook');
     const run = await find('greyscale grey', (await find('cinema', display.child)).child);
     await vscode.commands.executeCommand(run.item.command!.command, ...run.item.command!.arguments!);
     const editor = await until('the session', () => vscode.window.activeTextEditor);
@@ -52,9 +59,8 @@ describe('The list of sessions', () => {
 
   it('is filtered by a finding, and leads to it', async () => {
     sessions.filter = 'decimal-slip';
-    const [display, ...others] = await items();
-    assert.isEmpty(others);
-    const [mode] = await items(display!.child);
+    const display = await session('bench-mistakes.nitbook');
+    const [mode] = await items(display.child);
     const [run] = await items(mode!.child);
     const [uri, { selection }] = run!.item.command!.arguments as [vscode.Uri, { selection: vscode.Range }];
     const document = await vscode.workspace.openTextDocument(uri);
@@ -68,6 +74,13 @@ describe('The list of sessions', () => {
     assert.equal(brook.item.description, '2026-03-14, 1 to take');
     const run = await find('contrast', brook.child);
     assert.equal(run.item.description, '1 to take');
+  });
+
+  it('holds an unsaved one no longer than its tab', async () => {
+    await openText('nitbook 1\nsession 2026-03-14\ndisplay new "Halden Brook 48"\n');
+    await find('Not saved');
+    await vscode.commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
+    await until('the session gone', async () => !(await items()).some(({ item }) => item.label === 'Not saved'));
   });
 
   it('follows the folder', async () => {

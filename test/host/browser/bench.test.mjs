@@ -2,7 +2,9 @@
 import { strict as assert } from 'node:assert';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Workbench } from '../browser.mjs';
+import { playBenchScenes } from '../benchScenes.mjs';
+import { themes, Workbench } from '../browser.mjs';
+import { openScenes } from '../scenes.mjs';
 import { stage } from '../stage.mjs';
 import { scratchWorkspace } from '../workbench.mjs';
 
@@ -90,4 +92,26 @@ describe('At the bench', () => {
     assert.equal(readFileSync(join(folder, file), 'utf8'), open);
     assert.deepEqual(bench.errors, []);
   });
+});
+
+describe('What there is to see at the bench', () => {
+  let bench;
+  before(async () => {
+    bench = await openScenes(Workbench, stage.browser, stage.host);
+  });
+  after(() => bench?.close());
+
+  for (const theme of Object.keys(themes)) {
+    it(`is there in the theme ${theme}`, async () => {
+      await bench.theme(theme);
+      const taken = [];
+      await playBenchScenes(bench, async (name, isHeld = false) => {
+        if (!isHeld) await bench.page.mouse.move(640, 5);
+        await bench.page.waitForTimeout(400);
+        taken.push(await bench.screenshot(`${name}-${theme}`));
+      });
+      assert.equal(taken.length, 6);
+      assert.deepEqual(bench.errors, []);
+    });
+  }
 });

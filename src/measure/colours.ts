@@ -31,13 +31,18 @@ export function byPatch(c: Context, compute: (i: number) => number): Float64Arra
   return list;
 }
 
+/** A difference of two colours by patch, reading first; what is the same as lately is taken over. `what` names it and what it hangs on. */
+function differences(c: Coloured, what: string, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
+  const { X, Y, Z, seen } = c.patches;
+  return rowByRow(what, [X, Y, Z, seen, c.targetX, c.targetY, c.targetZ], (i) =>
+    seen[i] === Seen.Measured ? difference(xyzAt(c, i), targetAt(c, i)) : Number.NaN,
+  );
+}
+
 /** A difference in Lab, reading first, with the target white at the scale of the target as reference white. */
 function labRows(c: Coloured, name: string, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
   const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
-  const { X, Y, Z, seen } = c.patches;
-  return rowByRow(`${name} ${white}`, [X, Y, Z, c.targetX, c.targetY, c.targetZ], (i) =>
-    seen[i] === Seen.Measured ? difference(xyzToLab(xyzAt(c, i), white), xyzToLab(targetAt(c, i), white)) : Number.NaN,
-  );
+  return differences(c, `${name} ${white}`, (reading, target) => difference(xyzToLab(reading, white), xyzToLab(target, white)));
 }
 
 /** CIELAB is made for a white that the eye is adapted to: on an absolute HDR scale it says nothing, so there are no rows then. */
@@ -58,7 +63,7 @@ export const differenceRows = {
       const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
       return byPatch(c, (i) => deltaEuv(xyzToLuv(xyzAt(c, i), white), xyzToLuv(targetAt(c, i), white)));
     }),
-  'de.itp': (c: Coloured) => byPatch(c, (i) => deltaEitp(xyzToIctcp(xyzAt(c, i)), xyzToIctcp(targetAt(c, i)))),
+  'de.itp': (c: Coloured) => differences(c, 'de.itp', (reading, target) => deltaEitp(xyzToIctcp(reading), xyzToIctcp(target))),
   'delta.uv': (c: Coloured) => byPatch(c, (i) => deltaUv(xyzToXy(xyzAt(c, i)), xyzToXy(targetAt(c, i)))),
   'delta.uvstar': (c: Coloured) =>
     byPatch(c, (i) => {

@@ -1,5 +1,7 @@
+type Numbers = ArrayLike<number>;
+
 /** Lists computed lately, newest first, each with the numbers that it was computed from. */
-const lately: { readonly what: string; readonly from: readonly Float64Array[]; readonly list: Float64Array }[] = [];
+const lately: { readonly what: string; readonly from: readonly Numbers[]; readonly list: Float64Array }[] = [];
 
 /** Enough for the runs that one is typing in; each list of a long run holds half a megabyte. */
 const KEPT = 6;
@@ -13,7 +15,7 @@ const WORTH_IT = 256;
  * @param what names the computation and everything it hangs on besides `from`
  * @param from what a row is computed from, list by list; not changed afterwards
  */
-export function rowByRow(what: string, from: readonly Float64Array[], compute: (row: number) => number): Float64Array {
+export function rowByRow(what: string, from: readonly Numbers[], compute: (row: number) => number): Float64Array {
   const count = from[0]!.length;
   const list = new Float64Array(count);
   const known = count < WORTH_IT ? undefined : lately.find((one) => one.what === what && one.list.length === count);
@@ -26,7 +28,7 @@ export function rowByRow(what: string, from: readonly Float64Array[], compute: (
   return list;
 }
 
-function isSame(a: readonly Float64Array[], b: readonly Float64Array[], i: number): boolean {
+function isSame(a: readonly Numbers[], b: readonly Numbers[], i: number): boolean {
   for (let k = 0; k < a.length; k++) if (a[k]![i] !== b[k]![i]) return false;
   return true;
 }

@@ -11,6 +11,7 @@ import { sessionOf } from '../../src/session/session';
 import { SessionText } from '../../src/session/sessionText';
 import { asJson, asYaml, session, stream } from './data';
 import { recordedEdits } from './edits';
+import { languageTable } from './language';
 import { growth, median, milliseconds, percentile, ratio, table, timed } from './timing';
 
 // What was computed is added up and printed, so that nothing of it can be left out as unused.
@@ -140,6 +141,7 @@ function typingTable(): void {
 parsing();
 values();
 typingTable();
+languageTable(ROWS);
 growing();
 differences();
 if (!Number.isFinite(sum)) throw new Error('the bench computed something that is no number');

@@ -48,12 +48,13 @@ function entry(analysis: Analysis, block: Block, index: number): OutlineEntry {
 function detail(analysis: Analysis, block: Block): string {
   const { title, link } = block.header!;
   const stands = standing(analysis).runs.get(block);
+  // In a narrow view the end is cut off: what is to be seen of a run comes first.
   const parts = [
-    title?.text ?? '',
-    link ? `${link.word} ${link.id.text}` : '',
     block.void ? 'struck out' : '',
     stands ? verdictText(stands.verdict) : '',
     stands && stands.toTake > 0 ? `${counted(stands.toTake, 'reading')} still to take` : '',
+    title?.text ?? '',
+    link ? `${link.word} ${link.id.text}` : '',
   ];
   return visible(parts.filter((part) => part !== '').join('; '));
 }

@@ -10,10 +10,13 @@ import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
 import { sentence } from '../../src/text/finding';
 import { HEAD, type Marked, marked } from './marked';
 
+/** A table without the gaps that its cells bring. */
+const plain = (part: string): string => part.replaceAll('&emsp; |', ' |');
+
 /** What is underlined, then the parts; addresses of images are cut. */
 function hovered(written: string, at: Marked = marked(written)): readonly string[] | undefined {
   const hover = hoverAt(at.analysis, at.offset);
-  return hover && [at.text.slice(...hover.span), ...hover.parts.map((part) => part.replace(/\(data:[^)]*\)/, '(…)'))];
+  return hover && [at.text.slice(...hover.span), ...hover.parts.map((part) => plain(part).replace(/\(data:[^)]*\)/, '(…)'))];
 }
 
 const grey = (rows: string) => `${HEAD}greyscale grey\n  mode: cinema\n    level   Y         x        y\n${rows}`;
@@ -275,6 +278,11 @@ describe('the hover of a head', () => {
       'from',
       'Takes over the properties of another block of its kind. "Name: ~" takes one out.',
     ]);
+  });
+
+  it('keeps the columns of its tables apart', () => {
+    const { analysis, offset } = marked(`${HEAD}mode m‸any\n  Gamma: 2.2\n`);
+    expect(hoverAt(analysis, offset)!.parts.at(-1)).toBe('| name | value |\n| --- | --- |\n| Gamma&emsp; | 2.2 |');
   });
 
   it('cuts long lists and long texts', () => {

@@ -27,9 +27,9 @@ describe('the outline', () => {
       'mode cinema-tuned — from cinema',
       'target dark',
       'limits',
-      'greyscale grey — As shipped; beyond ▲; 1 reading still to take',
+      'greyscale grey — beyond ▲; 1 reading still to take; As shipped',
       'contrast pair — within ·',
-      'window peaks — Peak by area; within ·',
+      'window peaks — within ·; Peak by area',
       'tuning lamp',
     ]);
     expect(drawn(small).slice(-7)).toEqual([
@@ -46,7 +46,7 @@ describe('the outline', () => {
   it('shows what is struck out, what is unknown, and no characters that hide', () => {
     const text = 'nitbook 1\n~ mode a "x\u202ey"\n  Gamma: 2.2\nSoup\n  x: 1\nmode b\n  ~ Gamma: 2.2\n  "": 1\nlag\n    place lag\n';
     expect(drawn(text)).toEqual([
-      '~ mode a — x\ufffdy; struck out',
+      '~ mode a — struck out; x\ufffdy',
       '  ~ Gamma — 2.2',
       'Soup',
       '  x — 1',

@@ -209,6 +209,18 @@ export class Workbench {
     return panel.locator('.monaco-list-row', { hasText: text });
   }
 
+  /** Shows what is said of the place of the cursor, and leaves it open. */
+  async hover() {
+    const hover = this.page.locator('.monaco-hover:visible', { has: this.page.locator('.hover-contents') }).first();
+    await this.until('a hover', async () => {
+      await this.page.keyboard.press('Control+K');
+      await this.page.keyboard.press('Control+I');
+      await hover.waitFor({ timeout: 2000 });
+      return true;
+    });
+    return hover;
+  }
+
   /** What the quick fix menu offers at the cursor, as labels. Leaves the menu open. */
   async quickFixes() {
     const rows = this.page.locator('.action-widget .monaco-list-row.action');
@@ -251,8 +263,13 @@ export class Workbench {
   async theme(name) {
     const { label, css } = themes[name];
     await this.command('Preferences: Color Theme');
-    await this.quick.locator('input.input').fill(label);
-    await this.pick(label);
+    // The list may come after its filter is written, and then takes no notice of it.
+    await this.until(`the theme ${label}`, async () => {
+      await this.quick.locator('input.input').fill('', { timeout: 1000 });
+      await this.quick.locator('input.input').fill(label, { timeout: 1000 });
+      await this.quick.locator('.monaco-list-row', { hasText: label }).first().click({ timeout: 2000 });
+      return true;
+    });
     await this.page.locator(`.monaco-workbench.${css}`).waitFor();
     await this.quick.waitFor({ state: 'hidden' });
   }

@@ -1,5 +1,13 @@
 // What is worth seeing of the extension, one scene after the other in one page: for the pictures of the README and for eyes in review.
-import { scratchWorkspace } from './workbench.mjs';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { examples, scratchWorkspace } from './workbench.mjs';
+
+/** The line of an example, counted from 1, that starts so. */
+const lineOf = (file, start) =>
+  readFileSync(join(examples, file), 'utf8')
+    .split('\n')
+    .findIndex((line) => line.startsWith(start)) + 1;
 
 /** Settings under which a picture shows the session and little else. */
 export const pictureSettings = {
@@ -40,6 +48,31 @@ export async function playScenes(bench, theme, shot) {
   await bench.goTo(92, 1);
   await page.locator('.codelens-decoration:visible', { hasText: 'ΔE 2000 average' }).first().waitFor();
   await look('figures');
+
+  await bench.goTo(lineOf('aurora-55.nitbook', '        30  '), 12);
+  await page.mouse.move(640, 5);
+  await (await bench.hover()).locator('img').waitFor();
+  await page.waitForTimeout(400);
+  await shot(`hover-${theme}`);
+  await page.keyboard.press('Escape');
+
+  await bench.goTo(lineOf('aurora-55.nitbook', '  settle:'), 99);
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+Space');
+  await page.locator('.suggest-widget.visible .monaco-list-row').first().waitFor();
+  await look('completion');
+  await page.keyboard.press('Escape');
+  await bench.command('File: Revert File');
+
+  await bench.command('Explorer: Focus on Outline View');
+  const folder = page.locator('.pane', { has: page.locator('.explorer-folders-view') });
+  if (await page.locator('.explorer-folders-view').isVisible()) await folder.locator('.pane-header').click();
+  await page.locator('.outline-pane .monaco-list-row').first().waitFor();
+  await bench.command('Explorer: Focus on Outline View');
+  await page.keyboard.press('Control+ArrowLeft');
+  await page.locator('.outline-pane .monaco-list-row', { hasText: 'greyscale grey' }).first().waitFor();
+  await look('outline');
+  await page.keyboard.press('Control+B');
 
   await bench.command('Nitbook: Summarise');
   await (await bench.webviewFrame('h1')).locator('table').first().waitFor();

@@ -24,13 +24,7 @@ describe('A session that is looked at', () => {
 
   it('shows a row as sent and as read, as an image', async () => {
     await bench.goTo(lines.indexOf('        30  6.732     0.3127   0.3257') + 1, 12);
-    const image = bench.page.locator('.monaco-hover img');
-    await bench.until('the hover', async () => {
-      await bench.page.keyboard.press('Control+K');
-      await bench.page.keyboard.press('Control+I');
-      await image.waitFor({ timeout: 2000 });
-      return true;
-    });
+    const image = (await bench.hover()).locator('img');
     await bench.until('the image', async () => (await image.evaluate(({ naturalWidth }) => naturalWidth)) === 128);
     assert.match(await image.getAttribute('alt'), /^Left the patch as sent, right as read/);
     await bench.page.keyboard.press('Escape');

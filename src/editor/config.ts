@@ -52,10 +52,9 @@ export class Configurations {
 
   /** What holds for a session: the nearest file upwards from its folder, as on the command line; for an unsaved one, from the workspace's. */
   async of(session: vscode.Uri): Promise<Config> {
-    const start =
-      session.scheme === 'untitled' || session.path === ''
-        ? vscode.workspace.workspaceFolders?.[0]?.uri
-        : vscode.Uri.joinPath(session, '..');
+    // What Git's support reads is the file that the query names, whatever the path says: so the folder is that of the present file.
+    const at = session.scheme === 'git' ? session.with({ scheme: 'file', query: '' }) : session;
+    const start = at.scheme === 'untitled' || at.path === '' ? vscode.workspace.workspaceFolders?.[0]?.uri : vscode.Uri.joinPath(at, '..');
     return (start && (await this.upwards(start)))?.config ?? NO_CONFIG;
   }
 

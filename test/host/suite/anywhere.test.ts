@@ -1,6 +1,6 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
-import { openFile, until, workspaceFile } from './tools';
+import { openFile, sleep, until, workspaceFile } from './tools';
 
 const features = ['vscode.executeHoverProvider', 'vscode.executeDefinitionProvider', 'vscode.executeReferenceProvider'];
 
@@ -24,6 +24,43 @@ describe('What the editor says of a session', () => {
       assert.isNotEmpty(tokens.data);
     } finally {
       provider.dispose();
+    }
+  });
+
+  it('is said of an earlier state under version control, whose address leads to no folder', async function () {
+    // As the support of Git gives it: whatever the path, what is read is the file that the query names.
+    const read = () => new TextEncoder().encode('nitbook 1\nmode cinema\ngreyscale g\n  mode: cinema\n');
+    const none = () => undefined;
+    const provider: vscode.FileSystemProvider = {
+      onDidChangeFile: new vscode.EventEmitter<vscode.FileChangeEvent[]>().event,
+      watch: () => new vscode.Disposable(none),
+      stat: () => ({ type: vscode.FileType.File, ctime: 0, mtime: 0, size: read().length }),
+      readDirectory: () => [],
+      readFile: read,
+      createDirectory: none,
+      writeFile: none,
+      delete: none,
+      rename: none,
+    };
+    let registered: vscode.Disposable;
+    try {
+      registered = vscode.workspace.registerFileSystemProvider('git', provider, { isReadonly: true });
+    } catch {
+      // This host has the real one, and the workspace no history.
+      this.skip();
+    }
+    try {
+      const uri = vscode.Uri.parse('git:/past/a.nitbook?%7B%7D');
+      const document = await vscode.workspace.openTextDocument(uri);
+      assert.equal(document.languageId, 'nitbook');
+      assert.isNotEmpty(await vscode.commands.executeCommand('vscode.executeHoverProvider', uri, new vscode.Position(3, 9)));
+      await sleep(300);
+      assert.deepEqual(
+        vscode.languages.getDiagnostics().filter(([of, all]) => of.scheme === 'git' && all.length > 0),
+        [],
+      );
+    } finally {
+      registered.dispose();
     }
   });
 

@@ -2,22 +2,11 @@ import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
+import { ascending } from '../text/ascending';
 import type { Finding } from '../text/finding';
 
 /** The figures of a block that is a live run. */
 export const resultOf = ({ results }: Analysis, block: Block): RunResult | undefined => results.find(({ run }) => run.block === block);
-
-/** How many of the first `count` numbers are within, given that those come first. */
-function ascending(count: number, within: (index: number) => boolean): number {
-  let low = 0;
-  let high = count;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (within(middle)) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
 
 /** The findings in a line: they are in the order of the text, and begin in the line that they are about. */
 export function findingsIn({ findings, source }: Analysis, line: number): readonly Finding[] {

@@ -1,3 +1,4 @@
+import { ascending } from '../text/ascending';
 import type { NodeId } from '../text/finding';
 import type { Span } from '../text/span';
 import type { Block } from './block';
@@ -62,16 +63,4 @@ function columnNames(block: Block): ReadonlyMap<number, string> {
     namesOf.set(block, names);
   }
   return names;
-}
-
-/** How many of the first `count` numbers are within, given that those come first. */
-function ascending(count: number, within: (index: number) => boolean): number {
-  let low = 0;
-  let high = count;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (within(middle)) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

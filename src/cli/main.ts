@@ -1,92 +1,10 @@
-import { Argument, Command, CommanderError, Option } from 'commander';
-import { visible } from '../report/format';
-import { CHECK_FORMS, check, FAIL_ON } from './check';
-import { format } from './format';
-import { CannotRun, complain } from './io';
-import { MEASURES_FORMS, measures } from './measures';
-import { SUMMARY_FORMS, summary } from './summary';
-import { value } from './value';
-import { version } from './version';
-
-/** 0 clean, 1 something was found, 2 could not run. */
-type ExitCode = number;
-
-let exitCode: ExitCode = 0;
-
-/** What a command's action does with the code of its function. */
-const ends =
-  <A extends unknown[]>(run: (...args: A) => Promise<ExitCode>) =>
-  async (...args: A): Promise<void> => {
-    exitCode = await run(...args);
-  };
-
-const root = () =>
-  new Option('--root <folder>', 'the folder that paths may not leave; else the nearest with nitbook.jsonc or .git, else this one');
-const formOf = (forms: readonly string[]) => new Option('--format <form>', 'form of the output').choices(forms).default('text');
-
-const program = new Command('nitbook')
-  .description('Checks and reports measurement notebooks for displays.')
-  .version(version, '-V, --version', 'print the version')
-  .helpOption('-h, --help', 'print this help')
-  .helpCommand('help [command]', 'print the help of a command')
-  .exitOverride()
-  .configureOutput({ writeErr: (text) => void process.stderr.write(text.split('\n').map(visible).join('\n')) })
-  .addHelpText('after', '\nExit codes: 0 clean, 1 something was found, 2 could not run.');
-
-program
-  .command('check')
-  .description('say what is wrong or missing in sessions and in nitbook.jsonc, as path:line:column')
-  .argument('<path...>', 'files, or folders to look through')
-  .addOption(formOf(CHECK_FORMS))
-  .addOption(new Option('--fail-on <severity>', 'exit with 1 at findings this grave or graver').choices(FAIL_ON).default('warning'))
-  .addOption(root())
-  .action(ends(check));
-
-program
-  .command('summary')
-  .description('print the figures of a session with their verdicts')
-  .argument('<file>', 'a .nitbook file')
-  .addOption(formOf(SUMMARY_FORMS))
-  .addOption(root())
-  .action(ends(summary));
-
-program
-  .command('value')
-  .description('print one figure with its limits and what it is against')
-  .argument('<ref>', 'such as aurora.nitbook#grey.de.max, aurora.nitbook#grey.de@90, aurora.nitbook#aurora.firmware')
-  .option('--raw', 'print the number alone, not rounded')
-  .addOption(root())
-  .action(ends(value));
-
-program
-  .command('format')
-  .description('bring sessions into the canonical layout: blanks move, nothing else changes')
-  .addArgument(new Argument('[path...]', 'files, or folders to look through').default(['.'], 'this folder'))
-  .option('--check', 'change nothing; list the files that would change and exit with 1')
-  .addOption(root())
-  .action(ends(format));
-
-program
-  .command('measures')
-  .description('print what is computed, with limits and units')
-  .argument('[kind]', 'one kind of run, such as greyscale')
-  .addOption(formOf(MEASURES_FORMS))
-  .action(ends(measures));
+import { complain } from './io';
+import { run } from './program';
 
 // A reader that has seen enough (`| head`) is no failure.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') complain(error.message);
-  process.exit(error.code === 'EPIPE' ? exitCode : 2);
+  process.exit(error.code === 'EPIPE' ? (process.exitCode ?? 0) : 2);
 });
 
-try {
-  await program.parseAsync();
-} catch (error) {
-  if (error instanceof CommanderError) exitCode = error.exitCode === 0 ? 0 : 2;
-  else {
-    if (error instanceof CannotRun) complain(error.message);
-    else complain(`a mistake of this program, not of yours: ${error instanceof Error ? error.message : String(error)}`);
-    exitCode = 2;
-  }
-}
-process.exitCode = exitCode;
+process.exitCode = await run(process.argv.slice(2));

@@ -238,7 +238,7 @@ const BETWEEN_PARTS = '\n';
 
 /** A part of a key that says its unit, such as 10min, in the unit of its column. */
 function inUnitOf(column: TableColumn | undefined, part: string): string {
-  const written = /^([-+]?\d*\.?\d+)([^\d.]+)$/.exec(part);
+  const written = /^([-+]?(?:\d+(?:\.\d+)?|\.\d+))([^\d.]+)$/.exec(part);
   if (column?.spec.holds !== 'quantity' || !written) return part;
   const units = UNITS[column.spec.dimension];
   const unit = written[2]!;

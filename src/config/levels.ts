@@ -1,3 +1,5 @@
+import { trimBlanks } from '../text/blanks';
+
 /** Lists of levels as they are typed: in `nitbook.jsonc` and where levels are added to a run. */
 
 /** What a list of levels is written like, for sentences that end "takes …". */
@@ -21,7 +23,7 @@ const STEPS = /^(\d{1,4}) +steps$/;
 export function readLevels(text: string): readonly number[] | undefined {
   const found: number[] = [];
   for (const part of text.split(',')) {
-    const item = part.replace(/^[ \t]+|[ \t]+$/g, '');
+    const item = trimBlanks(part);
     const levels = itemLevels(Object.hasOwn(NAMED, item) ? NAMED[item]! : item);
     if (!levels || found.length + levels.length > MOST_LEVELS) return undefined;
     found.push(...levels);

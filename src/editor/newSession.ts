@@ -46,8 +46,8 @@ export const newSessions = (documents: Documents, configurations: Configurations
     const source = documents.source(await vscode.workspace.openTextDocument(earlier));
     const firmware = answers.firmware ?? (await askedFirmware(source));
     if (firmware === undefined || (answers.firmware === undefined && !(await agreedRuns(source, firmware)))) return;
-    const [, name = ''] = /([^/]*?)(?:-\d{4}-\d{2}-\d{2}(?:-\d+)?)?(?:\.nitbook)?$/.exec(earlier.path) ?? [];
-    const path = earlier.path.replace(/^.*\//, '');
+    const path = earlier.path.slice(earlier.path.lastIndexOf('/') + 1);
+    const name = path.replace(/\.nitbook$/, '').replace(/-\d{4}-\d{2}-\d{2}(?:-\d+)?$/, '');
     const made = continueSession(source, { date, path, ...(firmware === '' ? {} : { firmware }) });
     // Beside the earlier one, which it names by its path.
     await write(made, earlier.scheme === 'untitled' ? folder : vscode.Uri.joinPath(earlier, '..'), `${name}-${date}`);

@@ -25,7 +25,7 @@ export function columnItems(site: Site): readonly Item[] {
   const typed = text.slice(start, at);
   const bracket = typed.indexOf('[');
   if (bracket >= 0) return unitItems(run.columns, typed.slice(0, bracket), replace);
-  const there = new Set(words(text.slice(0, start) + text.slice(replace[1])).map((word) => word.replace(/\[.*$/, '')));
+  const there = new Set(words(text.slice(0, start) + text.slice(replace[1])).map((word) => word.split('[', 1)[0]!));
   const columns = Object.entries(run.columns)
     .filter(([name]) => !there.has(name))
     .map(

@@ -6,6 +6,7 @@ import { readLine } from '../session/readLine';
 import type { SessionText } from '../session/sessionText';
 import { columnUnit, kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
 import { UNITS } from '../session/valueTypes';
+import { trimBlanks } from '../text/blanks';
 import { fill, type Message, type Say } from '../text/message';
 import type { TextEdit } from '../text/span';
 import { refusal } from './answers';
@@ -304,7 +305,7 @@ function cellOf(text: string, column: TableColumn, decimalComma: boolean | undef
   const isPercent =
     (column.spec.holds === 'drive' && column.bits === undefined) ||
     (column.spec.holds === 'quantity' && column.spec.dimension === 'percent');
-  let plain = isPercent ? text.replace(/ *%$/, '') : text;
+  let plain = isPercent && text.endsWith('%') ? trimBlanks(text.slice(0, -1)) : text;
   plain = plain.replace(/^([<>]) +/, '$1').replace(/^\+(?=[\d.,])/, '');
   if (isMinusLike(plain.charCodeAt(0))) plain = `-${plain.slice(1)}`;
   const bare = plain.replace(/^[<>]/, '');
@@ -373,12 +374,28 @@ function headOf(block: Block, head: string): { readonly name?: string; readonly 
   if (head.length > LONGEST_HEAD) return {};
   const whole = find(head);
   if (whole !== undefined) return { name: whole };
-  const parted = /^(.*?) *(?:\[ *([^\]]*?) *\]|\( *([^)]*?) *\)|(?<= )(\S+))$/.exec(head);
-  const unit = (parted?.[2] ?? parted?.[3] ?? parted?.[4])?.replace(/^(\d+)[ -]bits?$/, '$1bit');
-  if (!parted || unit === undefined || !(isUnit(unit) || parted[4] === undefined)) return {};
-  const name = find(parted[1]!);
+  const parted = partedHead(head);
+  if (!parted) return {};
+  const unit = parted.unit.replace(/^(\d+)[ -]bits?$/, '$1bit');
+  if (!parted.isBracketed && !isUnit(unit)) return {};
+  const name = find(parted.title);
   return name === undefined ? {} : unit === '' ? { name } : { name, unit };
 }
+
+/** Title and unit of a head such as `Y [cd/m2]`, `Y (cd/m2)` or `Y cd/m2`. */
+function partedHead(head: string): { readonly title: string; readonly unit: string; readonly isBracketed: boolean } | undefined {
+  for (const [opening, closing] of BRACKETS) {
+    const at = head.endsWith(closing) ? head.indexOf(opening, head.lastIndexOf(closing, head.length - 2) + 1) : -1;
+    if (at >= 0) return { title: trimBlanks(head.slice(0, at)), unit: trimBlanks(head.slice(at + 1, -1)), isBracketed: true };
+  }
+  const at = head.lastIndexOf(' ');
+  return at < 0 ? undefined : { title: trimBlanks(head.slice(0, at)), unit: head.slice(at + 1), isBracketed: false };
+}
+
+const BRACKETS = [
+  ['[', ']'],
+  ['(', ')'],
+] as const;
 
 const isUnit = (text: string): boolean =>
   text === '%' || /^\d+bit$/.test(text) || Object.values(UNITS).some((units) => Object.hasOwn(units, text));

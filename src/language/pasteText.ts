@@ -1,3 +1,5 @@
+import { trimBlanks } from '../text/blanks';
+
 /** The text of a spreadsheet's clipboard or of a CSV file, as cells. */
 
 export type Separator = 'tab' | 'semicolon' | 'comma' | 'blanks';
@@ -66,7 +68,7 @@ function separated(text: string, mark: string): PastedTable['rows'] {
     }
     const from = at;
     while (at < text.length && text[at] !== mark && text[at] !== '\n' && text[at] !== '\r') at++;
-    cells.push(trimmed(cell + text.slice(from, at)));
+    cells.push(trimBlanks(cell + text.slice(from, at)));
     if (text[at] === mark && at < text.length) {
       at++;
       continue;
@@ -78,5 +80,3 @@ function separated(text: string, mark: string): PastedTable['rows'] {
   }
   return rows;
 }
-
-const trimmed = (text: string): string => text.replace(/^[ \t\u00a0\u2007\u202f\u3000]+|[ \t\u00a0\u2007\u202f\u3000]+$/g, '');

@@ -25,7 +25,7 @@ const STOPS: ReadonlyMap<string, number> = new Map([
 
 /** How wide a column is laid out: by what its last name part holds, or its head where that is wider. */
 function stopWidth(written: string, first: boolean): number {
-  const name = written.replace(/\[.*$/, '').replace(/^.*\./, '');
+  const name = written.split('[', 1)[0]!.replace(/^.*\./, '');
   return Math.max(first ? NARROWEST : (STOPS.get(name) ?? NARROWEST), written.length);
 }
 

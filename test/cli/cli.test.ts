@@ -431,7 +431,7 @@ describe('value', () => {
 
   it('says what it is against', () => {
     expect(nitbook(['value', 'examples/aurora-55.nitbook#grey.de.max'], project).out).toBe(
-      'ΔE 2000 maximum 4.06 — beyond ▲; limit 3 (session), aim 1; against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)\n',
+      'ΔE 2000 maximum 3.40 — beyond ▲; limit 3 (session), aim 1; against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)\n',
     );
   });
 

@@ -2,8 +2,9 @@ import { between, d65, inverse, map, type Pair, pqSignal, rgbToXyz, spaces, type
 import { type CommonError, commonError, type MeterModel, noCommonError, read, tripodMeter, type Written, written } from './meter';
 import type { Panel } from './panels';
 import { normal, stream, type Uniform } from './random';
-import { light, type Picture, type Scene } from './screen';
+import { type Light, light, lightAt, type Picture, type Scene } from './screen';
 import { arrive, type Link, signalOf } from './signal';
+import { throughFilters } from './spectra';
 
 /** What a run is taken with. */
 export interface Setup {
@@ -58,6 +59,7 @@ export class Bench {
   readonly panel: Panel;
   readonly meter: MeterModel;
   readonly common: CommonError;
+  private readonly sees: (light: Light) => Triple;
   private readonly seed: string;
   private minutes: number;
   private chance: Uniform;
@@ -65,6 +67,7 @@ export class Bench {
   constructor(plan: { panel: Panel; seed: string; minutesOn: number; meter?: MeterModel }) {
     this.panel = plan.panel;
     this.meter = plan.meter ?? tripodMeter;
+    this.sees = this.meter.filters ? throughFilters(this.panel, this.meter.filters) : ({ xyz }) => xyz;
     this.seed = plan.seed;
     this.minutes = plan.minutesOn;
     this.common = commonError(this.meter, stream(`${plan.seed}/session`));
@@ -83,9 +86,9 @@ export class Bench {
   }
 
   read(picture: Picture, scene: Scene): Written {
-    const xyz = light(this.panel, picture, { minutes: this.minutes, held: perReading / 2, ...scene });
+    const shown = lightAt(this.panel, picture, { minutes: this.minutes, held: perReading / 2, ...scene });
     this.minutes += perReading / 60;
-    return written(this.meter, read(this.meter, xyz, this.common, this.chance));
+    return written(this.meter, read(this.meter, this.sees(shown), this.common, this.chance));
   }
 
   private patch({ picture, link, window = 0.1 }: Setup, nominal: Triple, scene: Partial<Scene> = {}): Written {
@@ -210,14 +213,14 @@ export class Bench {
   /** `patch ref.Y ref.x ref.y Y x y`: colours as another meter reads them, and as this one does. */
   pairs(setup: Setup, colours: Readonly<Record<string, Triple>>, reference: MeterModel): Rows {
     return Object.entries(colours).map(([name, rgb]) => {
-      const other = written(reference, read(reference, this.shown(setup, rgb), noCommonError, this.chance));
+      const other = written(reference, read(reference, this.shown(setup, rgb).xyz, noCommonError, this.chance));
       return [name, ...colour(other), ...colour(this.patch(setup, rgb))];
     });
   }
 
-  /** XYZ of a patch as it stands on the screen, without a meter. */
-  shown({ picture, link, window = 0.1 }: Setup, rgb: Triple): Triple {
-    return light(this.panel, picture, { window, rgb: arrive(rgb, link), minutes: this.minutes, held: perReading / 2 });
+  /** A patch as it stands on the screen, without a meter. */
+  shown({ picture, link, window = 0.1 }: Setup, rgb: Triple): Light {
+    return lightAt(this.panel, picture, { window, rgb: arrive(rgb, link), minutes: this.minutes, held: perReading / 2 });
   }
 
   /** `patch Y`: full fields of white and black, and the fields of a checkerboard. */

@@ -1,7 +1,7 @@
 import { Bench, p3InBt2020, type Setup, steps } from './bench';
 import { type Block, sessionText } from './layout';
 import type { Triple } from './light';
-import { spectroMeter } from './meter';
+import { filterMeter, spectroMeter } from './meter';
 import { cell, type Plant, replace, type Spoilt, shifted, spoilt } from './mistakes';
 import { meadow } from './panels';
 import { pictureOf, shippedPicture } from './screen';
@@ -124,7 +124,7 @@ const plants: readonly Plant[] = [
 
 /** The session without its faults, but for those that it is made with. */
 export function cleanHdrMistakes(): string {
-  const bench = new Bench({ panel: meadow, seed: 'hdr-mistakes 2026-05-06', minutesOn: 90 });
+  const bench = new Bench({ panel: meadow, seed: 'hdr-mistakes 2026-05-06', minutesOn: 90, meter: filterMeter });
   const sdr: Setup = { picture: pictureOf(meadow, {}), link: ten, exponent: 2.2 };
   const hdr: Setup = { picture: { ...shippedPicture(meadow, 'hdr'), mastering: 4000 }, link: ten };
   const reading = ['Y', 'x', 'y'];
@@ -144,7 +144,7 @@ export function cleanHdrMistakes(): string {
   const colours: Readonly<Record<string, Triple>> = { white: grey(0.5), red: [0.5, 0, 0], green: [0, 0.5, 0], blue: [0, 0, 0.5] };
   const pairs = (id: string) => bench.run(id).pairs(hdr, { ...colours, sand: [0.5, 0.46, 0.4] }, spectroMeter);
   const pairColumns = ['patch', 'ref.Y', 'ref.x', 'ref.y', ...reading];
-  const spectra = spectraRows([bench.shown(hdr, grey(0.5))]);
+  const spectra = spectraRows(meadow, [bench.shown(hdr, grey(0.5))]);
   const outsideWhite = pairs('outside-white').map((row) =>
     row[0] === 'white' ? [row[0], row[1]!, '0.6400', '0.1200', ...row.slice(4)] : row,
   );

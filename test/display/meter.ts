@@ -1,7 +1,8 @@
 import { type Triple, xyOf } from './light';
 import { normal, type Uniform } from './random';
+import type { Filters } from './spectra';
 
-/** How a meter errs: repeatability that grows towards the dark, and an error common to all readings of a session. */
+/** How a meter errs: repeatability that grows towards the dark, an error common to all readings of a session, and its filters. */
 export interface MeterModel {
   /** cd/m²; nothing below it is told. */
   readonly floor: number;
@@ -14,8 +15,11 @@ export interface MeterModel {
   /** k = 1, of luminance (relative) and of x and y each. */
   readonly commonY: number;
   readonly commonXy: number;
+  /** Left out, it sees as the observer does. */
+  readonly filters?: Filters;
 }
 
+/** Its error in x and y is assumed, whatever the light. */
 export const tripodMeter: MeterModel = {
   floor: 0.003,
   share: 0.005,
@@ -24,6 +28,17 @@ export const tripodMeter: MeterModel = {
   xyDark: 0.5,
   commonY: 0.01,
   commonXy: 0.001,
+};
+
+/** The same meter with an error in x and y that arises: its filters are not those of the eye, so it depends on the spectrum. */
+export const filterMeter: MeterModel = {
+  ...tripodMeter,
+  commonXy: 0,
+  filters: [
+    { stretch: 0.998, shift: -0.8 },
+    { stretch: 0.981, shift: 0.3 },
+    { stretch: 0.987, shift: 1.3 },
+  ],
 };
 
 /** A spectroradiometer: slow, blind in the dark, and what the other meters are held against. */

@@ -1,4 +1,5 @@
 import type { Pair, Triple } from './light';
+import type { Emissions } from './spectra';
 
 /**
  * An invented display, as numbers. Luminance in cd/m², drive and areas as fractions of 1, times in the unit named.
@@ -7,6 +8,8 @@ import type { Pair, Triple } from './light';
 export interface Panel {
   readonly name: string;
   readonly primaries: readonly [Pair, Pair, Pair];
+  /** What red, green and blue are mixed from, and the white of the emitter. */
+  readonly emissions: { readonly rgb: Emissions; readonly white?: Emissions };
   /** Light of an added white emitter as a share of min(r, g, b); 0 = colours add up to white. */
   readonly emitter: number;
   /** The picture as it leaves the box. Gains are linear, exponents those of each channel. */
@@ -69,6 +72,18 @@ export const aurora: Panel = {
     [0.2571, 0.656],
     [0.1476, 0.0589],
   ],
+  emissions: {
+    rgb: [
+      { centre: 626, width: 30 },
+      { centre: 531, width: 34 },
+      { centre: 459, width: 22 },
+    ],
+    white: [
+      { centre: 602, width: 26 },
+      { centre: 548, width: 38 },
+      { centre: 461, width: 37 },
+    ],
+  },
   emitter: 2 / 3,
   shipped: { gains: [0.99, 1, 1.06], exponents: [2.38, 2.4, 2.43], white: 120, black: 0.0004 },
   nearBlack: { darkBelow: 0.015, blue: { from: 0.02, to: 0.04, share: 0.12 } },
@@ -92,6 +107,13 @@ export const meadow: Panel = {
     [0.266, 0.678],
     [0.152, 0.058],
   ],
+  emissions: {
+    rgb: [
+      { centre: 632, width: 24 },
+      { centre: 536, width: 30 },
+      { centre: 457, width: 20 },
+    ],
+  },
   emitter: 0,
   shipped: { gains: [0.97, 1, 1.09], exponents: [2.22, 2.25, 2.28], white: 150, black: 0.045 },
   nearBlack: { darkBelow: 0, halo: [0.02, 0.3] },

@@ -94,23 +94,34 @@ export function pictureOf(panel: Panel, settings: Readonly<Record<string, string
 export const largestWhite = ({ window: { peak, rise, knee, slope } }: Panel, w: number): number =>
   peak * (rise > 0 ? 1 - Math.exp(-w / rise) : 1) * Math.min(1, (w / knee) ** slope);
 
-/** XYZ in cd/m² at the screen. No meter and no chance in it. */
-export function light(panel: Panel, picture: Picture, scene: Scene): Triple {
+/** Light at the screen: XYZ in cd/m², and how much of its luminance comes from the white emitter. */
+export interface Light {
+  readonly xyz: Triple;
+  readonly emitted: number;
+}
+
+/** XYZ in cd/m² at the screen. */
+export const light = (panel: Panel, picture: Picture, scene: Scene): Triple => lightAt(panel, picture, scene).xyz;
+
+/** What is to be seen at the screen. No meter and no chance in it. */
+export function lightAt(panel: Panel, picture: Picture, scene: Scene): Light {
   const { window = 0.1, surround = 0, minutes = Number.POSITIVE_INFINITY, held = 0 } = scene;
   const { black } = panel.shipped;
   const drive = driveOf(panel, picture, scene.rgb);
-  const around = surround > 0 ? emitted(panel, picture, driveOf(panel, picture, [surround, surround, surround]))[1] : 0;
+  const around = surround > 0 ? emitted(panel, picture, driveOf(panel, picture, [surround, surround, surround])).xyz[1] : 0;
   const loaded = window + (1 - window) * around;
   const limit = largestWhite(panel, loaded);
 
-  let shown = map(emitted(panel, picture, drive), (n) => n * fullWhite(panel, picture));
-  const excess = shown[1] / limit;
-  if (excess > 1) shown = map(shown, (n) => n / excess);
+  const asked = emitted(panel, picture, drive);
+  const white = fullWhite(panel, picture);
+  const excess = (asked.xyz[1] * white) / limit;
   const sag = panel.endurance.drop * Math.min(1, excess) * (1 - Math.exp(-held / panel.endurance.seconds));
   const warmth = 1 + panel.warmUp.rise * Math.exp(-minutes / panel.warmUp.minutes);
   const pedestal = xyzOf(d65, black + halo(panel, around) + (scene.reflected ?? 0));
-  const here = map(shown, (n, i) => n * (1 - sag) * warmth + pedestal[i]);
-  return offAxis(panel, offCentre(panel, here, Math.max(...scene.rgb), scene.at ?? [0, 0]), scene.angle ?? 0);
+  const share = (white / Math.max(1, excess)) * (1 - sag) * warmth;
+  const here = map(asked.xyz, (n, i) => n * share + pedestal[i]);
+  const xyz = offAxis(panel, offCentre(panel, here, Math.max(...scene.rgb), scene.at ?? [0, 0]), scene.angle ?? 0);
+  return { xyz, emitted: (asked.emitted * share * xyz[1]) / here[1] };
 }
 
 /** Luminance that stands for 1 of `emitted`. The black is added to it, so that white as shipped is white as stated. */
@@ -142,8 +153,8 @@ function driveOf(panel: Panel, picture: Picture, rgb: Triple): Triple {
   return map(linear, (n) => (Math.max(0, n) * scale) / peak);
 }
 
-/** XYZ of the light of a drive, 1 = the luminance of white as shipped. */
-function emitted(panel: Panel, picture: Picture, drive: Triple): Triple {
+/** The light of a drive, 1 = the luminance of white as shipped. */
+function emitted(panel: Panel, picture: Picture, drive: Triple): Light {
   const { shipped, emitter, primaries } = panel;
   const mixed = (linear: Triple): Triple => {
     const white = xyzOf(d65, emitter * Math.min(...linear));
@@ -156,7 +167,7 @@ function emitted(panel: Panel, picture: Picture, drive: Triple): Triple {
     return gain * lifted ** (shipped.exponents[channel] + picture.exponent) * nearBlack(panel, d, channel);
   });
   const whiteAsShipped = mixed(shipped.gains)[1];
-  return map(mixed(linear), (n) => n / whiteAsShipped);
+  return { xyz: map(mixed(linear), (n) => n / whiteAsShipped), emitted: (emitter * Math.min(...linear)) / whiteAsShipped };
 }
 
 function nearBlack({ nearBlack: { darkBelow, blue } }: Panel, drive: number, channel: 0 | 1 | 2): number {

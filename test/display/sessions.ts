@@ -1,7 +1,7 @@
 import { Bench, p3InBt2020, type Setup, steps } from './bench';
 import { type Block, type Properties, sessionText } from './layout';
 import { between, map, pqSignal, spaces, type Triple, times } from './light';
-import { spectroMeter } from './meter';
+import { filterMeter, spectroMeter } from './meter';
 import { aurora, meadow, type Panel } from './panels';
 import { pictureOf, shippedPicture } from './screen';
 import { codeOf, type Link } from './signal';
@@ -70,7 +70,7 @@ interface Day {
 
 function day(plan: Day): string {
   const { panel, target, eight } = plan;
-  const bench = new Bench(plan);
+  const bench = new Bench({ ...plan, meter: filterMeter });
   const hdrSignal = `hdr-${plan.mastering}`;
   const setup = (settings: Properties, link = ten): Setup => ({ picture: pictureOf(panel, settings), link, exponent: target.exponent });
   const cinema = plan.shipped;
@@ -162,7 +162,14 @@ function day(plan: Day): string {
   const masteringRuns = [plan.mastering, lowest!, ...others];
   const trackingId = (peak: number) => `track-${peak}`;
   const whites = { white: p3At([1, 1, 1]), red: p3At([1, 0, 0]), green: p3At([0, 1, 0]), blue: p3At([0, 0, 1]) };
-  const pairColours = { ...whites, yellow: p3At([1, 1, 0]), cyan: p3At([0, 1, 1]), sand: p3At([1, 0.55, 0.35]) };
+  const pairColours = {
+    ...whites,
+    yellow: p3At([1, 1, 0]),
+    cyan: p3At([0, 1, 1]),
+    magenta: p3At([1, 0, 1]),
+    grey: p3At([0.2, 0.2, 0.2]),
+    sand: p3At([1, 0.55, 0.35]),
+  };
   const bySpectra = plan.reference === 'spectra';
 
   bench.wait(10);
@@ -239,7 +246,10 @@ function day(plan: Day): string {
       header: 'spectrum spd "Colours at 200 cd/m², mW/(sr·m²·nm)"',
       properties: { mode: 'cinema-hdr', target: 'hdr', meter: 'spectro', signal: hdrSignal },
       columns: ['nm', ...Object.keys(bySpectra ? pairColours : whites)],
-      rows: spectraRows(Object.values(bySpectra ? pairColours : whites).map((rgb) => bench.shown(hdr, rgb))),
+      rows: spectraRows(
+        panel,
+        Object.values(bySpectra ? pairColours : whites).map((rgb) => bench.shown(hdr, rgb)),
+      ),
     },
   ];
   const correction: Block = {
@@ -362,7 +372,7 @@ export const auroraDay = (): string =>
     adjusted: {
       'Picture / Light output': '39',
       'Colour / Gamut': 'BT.709',
-      'White / Gain red': '-5',
+      'White / Gain red': '0',
       'White / Gain blue': '-14',
       'White / Offset red': '-3',
       'White / Offset blue': '3',
@@ -422,8 +432,8 @@ export const meadowDay = (): string =>
     adjusted: {
       'Picture / Gamma fine': '-5',
       'Colour / Gamut': 'BT.709',
-      'White / Gain red': '3',
-      'White / Gain blue': '-15',
+      'White / Gain red': '8',
+      'White / Gain blue': '-16',
       'White / Offset red': '-3',
       'White / Offset blue': '3',
     },

@@ -1,8 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join, sep } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
-/** Each room and those it may know; none knows a room above it. */
+/**
+ * Each room and those it may know; none knows a room above it. A room with a page has three: what both sides share is of the core, `host`
+ * speaks to VS Code, `page` runs in a webview.
+ */
 const ROOMS: Readonly<Record<string, readonly string[]>> = {
   text: [],
   colour: [],
@@ -14,16 +17,26 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   judge: ['text', 'colour', 'algorithms', 'uncertainty', 'config', 'session', 'measure'],
   project: ['text', 'colour', 'algorithms', 'uncertainty', 'config', 'session', 'measure', 'judge'],
   report: ['text', 'colour', 'algorithms', 'uncertainty', 'config', 'session', 'measure', 'judge', 'project'],
+  figure: ['text', 'colour', 'algorithms', 'config', 'session', 'measure', 'judge', 'project', 'report'],
   language: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report'],
-  cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
+  cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'language'],
   editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
+  sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
+  'sheet/host': ['text', 'config', 'session', 'project', 'language', 'sheet', 'editor'],
+  'sheet/page': ['text', 'sheet'],
 };
+
+/** What VS Code starts registers the webviews too, which are above the editor. */
+const ENTRY = join('src', 'editor', 'extension.ts');
 
 /** Packages that a room may use. The core has its own code, and jsonc-parser for the folder's configuration. */
 const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   config: ['jsonc-parser'],
+  figure: ['d3-scale', 'd3-shape'],
   cli: ['commander', /^node:/],
   editor: ['vscode'],
+  'sheet/host': ['vscode'],
+  'sheet/page': [/^preact/],
 };
 
 interface Import {
@@ -31,23 +44,30 @@ interface Import {
   readonly from: string;
 }
 
+const isRoom = (path: string): boolean => Object.hasOwn(ROOMS, path);
+
+/** The room of a file, by its folder. */
+function roomOf(path: string): string {
+  const [, outer, inner] = path.split(sep);
+  return isRoom(`${outer}/${inner}`) ? `${outer}/${inner}` : outer!;
+}
+
 function importsOf(room: string): Import[] {
   const folder = join('src', room);
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith('.ts'))
-    .flatMap((name) => {
-      const text = readFileSync(join(folder, name), 'utf8');
+    .map((name) => join(folder, name))
+    .filter((file) => /\.tsx?$/.test(file) && roomOf(file) === room)
+    .flatMap((file) => {
+      const text = readFileSync(file, 'utf8');
       // A blank before the quotation mark: words that end in "from" stand in texts as well.
-      return [...text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^'\n]+)'/g)].map((found) => ({
-        file: join(folder, name),
-        from: found[1]!,
-      }));
+      return [...text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^'\n]+)'/g)].map((found) => ({ file, from: found[1]! }));
     });
 }
 
 describe('the house', () => {
   it('has just these rooms', () => {
-    expect(readdirSync('src').sort()).toEqual(Object.keys(ROOMS).sort());
+    const outer = Object.keys(ROOMS).filter((room) => !room.includes('/'));
+    expect(readdirSync('src').sort()).toEqual(outer.sort());
   });
 
   for (const [room, mayKnow] of Object.entries(ROOMS)) {
@@ -55,9 +75,11 @@ describe('the house', () => {
       const imports = importsOf(room);
       expect(imports.length, 'imports were found').toBeGreaterThan(0);
       for (const { file, from } of imports) {
-        const other = /^\.\.\/([a-z]+)\//.exec(from)?.[1];
-        if (other !== undefined) expect(mayKnow, `${file} imports ${from}`).toContain(other);
-        else if (!from.startsWith('./')) {
+        const other = from.startsWith('.') ? roomOf(join(dirname(file), from)) : undefined;
+        if (other !== undefined) {
+          const isHost = file === ENTRY && other.endsWith('/host');
+          if (other !== room && !isHost) expect(mayKnow, `${file} imports ${from}`).toContain(other);
+        } else {
           const allowed = (PACKAGES[room] ?? []).some((name) => (typeof name === 'string' ? name === from : name.test(from)));
           expect(allowed, `${file} imports ${from}`).toBe(true);
         }
@@ -68,7 +90,10 @@ describe('the house', () => {
   it('gives the core no ambient types: no vscode, no DOM, no Node', () => {
     const config = JSON.parse(readFileSync('tsconfig.core.json', 'utf8').replace(/^\/\/.*$/gm, '')) as { include: string[] };
     const base = JSON.parse(readFileSync('tsconfig.base.json', 'utf8')) as { compilerOptions: { types: string[]; lib: string[] } };
-    const core = Object.keys(ROOMS).filter((room) => room !== 'cli' && room !== 'editor');
+    const rooms = Object.keys(ROOMS);
+    const core = rooms
+      .filter((room) => room !== 'cli' && room !== 'editor' && !room.includes('/'))
+      .map((room) => (rooms.includes(`${room}/page`) ? `${room}/*.ts` : room));
     expect(config.include.map((path) => path.replace('src/', '')).sort()).toEqual(core.sort());
     expect(base.compilerOptions.types).toEqual([]);
     expect(base.compilerOptions.lib).toEqual(['ES2023']);

@@ -1,0 +1,107 @@
+import type { RunResult } from '../measure/result';
+import { REASONS } from '../measure/value';
+import type { Analysis } from '../project/analysis';
+import type { Reference } from '../session/reference';
+import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../text/message';
+import { nearest } from '../text/neighbour';
+import { balance } from './balance';
+import type { Figure } from './figure';
+import type { Builder } from './subject';
+
+/** All figures, in the order in which those of a run are shown. */
+export const BUILDERS: readonly Builder[] = [balance];
+
+export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };
+
+export interface FigureMistake extends Message {
+  readonly code: keyof typeof FIGURE_MISTAKES;
+}
+
+/** Why a reference shows no figure, and what is near. */
+export const FIGURE_MISTAKES = {
+  'no-run': 'There is no run "{id}" in this session.{neighbour}',
+  'not-a-run': '"{id}" is a {keyword} block: figures are of runs.{neighbour}',
+  'kinds-differ': 'A figure is of runs of one kind: "{first}" is a {firstKind} run, "{other}" a {otherKind} run.',
+  'run-twice': 'The run "{id}" is named twice.',
+  'figure-needed': 'Name a figure of "{id}"{neighbour}.',
+  'no-figure': 'A {kind} run has no figure "{name}".{neighbour}',
+  'figures-none': 'There are no figures of {kind} runs.',
+  'figure-key': 'A figure shows all rows: it takes no @.',
+  'run-count': 'The figure "{name}" is of {count} runs.',
+  'not-drawn': 'The figure "{name}" of "{id}" cannot be drawn: {reason}.',
+} as const;
+
+export const figureMistakeText = ({ code, args }: FigureMistake, say: Say = fill): string => say(FIGURE_MISTAKES[code], args);
+
+const mistaken = (code: FigureMistake['code'], args: Args = {}): FigureReading => ({ ok: false, mistake: { code, args } });
+
+/**
+ * The figures that can be drawn of one run, or of several of a kind together, in the order in which they are shown. Empty where a run is
+ * missing, has no figures of its own or is of another kind than the first.
+ */
+export function figuresOf(analysis: Analysis, runIds: readonly string[]): readonly string[] {
+  const results = runIds.map((id) => analysis.results.find(({ run }) => run.id === id));
+  const first = results[0];
+  if (!first || !results.every((result): result is RunResult => result?.context !== undefined && result.run.kind === first.run.kind))
+    return [];
+  return buildersOf(first).flatMap(({ id, variant, build, runs }) =>
+    !variant && fits(runs, results.length) && 'panels' in build({ analysis, results, say: fill }) ? [id] : [],
+  );
+}
+
+/** The figure that a reference names, or why there is none. */
+export function figureFor(
+  analysis: Analysis,
+  { ids, measure: name, keys }: Pick<Reference, 'ids' | 'measure' | 'keys'>,
+  say: Say = fill,
+): FigureReading {
+  const results: RunResult[] = [];
+  for (const id of ids) {
+    const result = analysis.results.find(({ run }) => run.id === id);
+    if (!result) return noRun(analysis, id);
+    if (results.includes(result)) return mistaken('run-twice', { id });
+    results.push(result);
+  }
+  const first = results[0]!;
+  const { kind, id } = first.run;
+  const other = results.find(({ run }) => run.kind !== kind);
+  if (other) return mistaken('kinds-differ', { first: id, firstKind: kind, other: other.run.id, otherKind: other.run.kind });
+  const builders = buildersOf(first);
+  if (builders.length === 0) return mistaken('figures-none', { kind });
+  const names = builders.map((builder) => builder.id);
+  if (name === '')
+    return mistaken('figure-needed', { id, neighbour: phrase(', such as #{id}.{name}', { id: ids.join('+'), name: names[0]! }) });
+  const builder = builders.find((one) => one.id === name);
+  if (!builder) return mistaken('no-figure', { kind, name, neighbour: near(name, names) });
+  if (keys.length > 0) return mistaken('figure-key');
+  if (!fits(builder.runs, results.length)) return mistaken('run-count', { name, count: builder.runs!.join('–') });
+  const absent = results.find((result) => result.absent);
+  const why = absent ? absent.absent!.why : undefined;
+  const built = why ?? builder.build({ analysis, results, say });
+  if ('panels' in built) return { ok: true, figure: built };
+  const reason = 'ok' in built ? built.why : built;
+  return mistaken('not-drawn', { name, id: (absent ?? first).run.id, reason: phraseOf(REASONS, reason) });
+}
+
+const buildersOf = ({ run }: RunResult): readonly Builder[] =>
+  BUILDERS.filter(({ kinds }) => (kinds as readonly string[]).includes(run.kind));
+
+const fits = (runs: Builder['runs'], count: number): boolean => runs === undefined || (count >= runs[0] && count <= runs[1]);
+
+function noRun({ session, results }: Analysis, id: string): FigureReading {
+  const ids = results.map(({ run }) => run.id);
+  const block = session.byName.get(id);
+  return block
+    ? mistaken('not-a-run', { id, keyword: block.keyword!, neighbour: near('', ids) })
+    : mistaken('no-run', { id, neighbour: near(id, ids) });
+}
+
+const MOST_NAMED = 8;
+
+function near(word: string, known: readonly string[]) {
+  const found = nearest(word, known);
+  if (found !== undefined) return phrase(' Perhaps {name}?', { name: found });
+  return known.length === 0
+    ? ''
+    : phrase(' There is {names}.', { names: known.slice(0, MOST_NAMED).join(', ') + (known.length > MOST_NAMED ? ' …' : '') });
+}

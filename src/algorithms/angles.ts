@@ -1,5 +1,6 @@
 import { deltaUv } from '../colour/difference';
 import type { Xy } from '../colour/vector';
+import { phrase } from '../text/message';
 import { computed, type Refused, type Result, refused, unequal } from './result';
 
 /** Readings from the side, in one direction (or along one line, one side of it with negative angles), in any order. */
@@ -72,7 +73,7 @@ export function halfAngle(run: Angles): Result<HalfAngle> {
     return rows.length > 0 ? [outwards(rows.sort((a, b) => a.angle - b.angle))] : [];
   });
   const [first, second] = sides;
-  if (!first) return refused('too-few-rows', { count: 1, which: 'off the axis', found: 0 });
+  if (!first) return refused('too-few-rows', { count: 1, which: phrase('off the axis'), found: 0 });
   return computed(!second || first.angle < second.angle || (first.angle === second.angle && first.reached) ? first : second);
 }
 

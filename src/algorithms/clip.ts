@@ -1,4 +1,5 @@
 import { pqInverse } from '../colour/pq';
+import { phrase } from '../text/message';
 import { computed, type Result, refused, unequal } from './result';
 import { median } from './statistics';
 import { rising, type Tracking } from './tracking';
@@ -33,7 +34,7 @@ export function clip(run: Tracking, repeats?: ArrayLike<number>): Result<Clip> {
   const wrong = unequal(signals, luminance, u, repeats ?? signals);
   if (wrong) return wrong;
   const rows = rising(signals, luminance).filter((i) => luminance[i]! > 0);
-  if (rows.length < 3) return refused('too-few-rows', { count: 3, which: 'with a reading', found: rows.length });
+  if (rows.length < 3) return refused('too-few-rows', { count: 3, which: phrase('with a reading'), found: rows.length });
   const Y = rows.map((i) => luminance[i]!);
   let peak = 0;
   for (let r = 1; r < rows.length - 1; r++) peak = Math.max(peak, median(Y.slice(r - 1, r + 2)));

@@ -1,5 +1,6 @@
 import { xyzToXy } from '../colour/chromaticity';
 import { invert, type Mat3, multiply, multiplyMatrices, type Vec3, type Xy } from '../colour/vector';
+import { type Phrase, phrase } from '../text/message';
 import { computed, type Refused, type Result, refused } from './result';
 
 /** One colour as both meters read it, XYZ, cd/m². */
@@ -7,6 +8,11 @@ export interface Pair {
   readonly reference: Vec3;
   readonly instrument: Vec3;
 }
+
+export const METERS: Readonly<Record<keyof Pair, Phrase>> = {
+  reference: phrase('the reference meter'),
+  instrument: phrase('the meter to correct'),
+};
 
 export const CORNERS = ['white', 'red', 'green', 'blue'] as const;
 export type Corner = (typeof CORNERS)[number];
@@ -45,7 +51,7 @@ export function fourColourCorrection(pairs: Readonly<Partial<Record<Corner, Pair
   const instrument = mixtureOf(corners, 'instrument');
   if (!instrument.ok) return instrument;
   const back = invert(instrument.v.mixture);
-  if (!back) return refused('primaries-flat', { meter: 'instrument' });
+  if (!back) return refused('primaries-flat', { meter: METERS.instrument });
   const shape = multiplyMatrices(reference.v.mixture, back);
   const s = corners.white.reference[1] / multiply(shape, corners.white.instrument)[1];
   return computed({
@@ -71,11 +77,11 @@ function mixtureOf(corners: Corners, meter: keyof Pair): Result<Mixture> {
     [r[2], g[2], b[2]],
   ];
   const inverse = invert(N);
-  if (!inverse) return refused('primaries-flat', { meter });
+  if (!inverse) return refused('primaries-flat', { meter: METERS[meter] });
   const k = multiply(inverse, w);
-  if (!(k[0] > 0 && k[1] > 0 && k[2] > 0)) return refused('white-outside', { meter });
+  if (!(k[0] > 0 && k[1] > 0 && k[2] > 0)) return refused('white-outside', { meter: METERS[meter] });
   const found = condition(N);
-  if (!(found <= MOST_CONDITION)) return refused('ill-conditioned', { meter, condition: found, most: MOST_CONDITION });
+  if (!(found <= MOST_CONDITION)) return refused('ill-conditioned', { meter: METERS[meter], condition: found, most: MOST_CONDITION });
   return computed({
     mixture: [
       [N[0][0] * k[0], N[0][1] * k[1], N[0][2] * k[2]],
@@ -88,7 +94,7 @@ function mixtureOf(corners: Corners, meter: keyof Pair): Result<Mixture> {
 
 function darkSide(colour: string, pair: Pair): Refused | undefined {
   for (const meter of ['reference', 'instrument'] as const)
-    if (!(pair[meter].every(Number.isFinite) && pair[meter][1] > 0)) return refused('colour-dark', { colour, meter });
+    if (!(pair[meter].every(Number.isFinite) && pair[meter][1] > 0)) return refused('colour-dark', { colour, meter: METERS[meter] });
   return undefined;
 }
 

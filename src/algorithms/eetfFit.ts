@@ -1,5 +1,6 @@
 import { eetf, eetfKneeStart } from '../colour/eetf';
 import { pqEotf, pqInverse } from '../colour/pq';
+import { phrase } from '../text/message';
 import { computed, type Result, refused } from './result';
 import { deviationStops, knee, overallGain, rising, type Tracking } from './tracking';
 
@@ -53,7 +54,7 @@ export function fitEetf(run: Pick<Tracking, 'signals' | 'luminance' | 'u'>): Res
   const range = rangeOf(best!.at);
   const start = eetfKneeStart(range);
   const n = input.filter((s) => s > start).length;
-  if (n < 3) return refused('too-few-rows', { count: 3, which: 'above the start of the roll-off', found: n });
+  if (n < 3) return refused('too-few-rows', { count: 3, which: phrase('above the start of the roll-off'), found: n });
   const left = rows.map((i) => Math.log2(luminance[i]! / g / pqEotf(eetf(signals[i]!, range))));
   return computed({
     peak: range.Lmax * g,

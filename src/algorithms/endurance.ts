@@ -1,3 +1,4 @@
+import { phrase } from '../text/message';
 import { computed, type Result, refused, unequal } from './result';
 import { median } from './statistics';
 
@@ -44,7 +45,7 @@ function readRows({ times, luminance, u }: Endurance): Result<Rows> {
     rows.Y.push(luminance[i]!);
     rows.room.push(Math.max(LEAST_ROOM, 3 * u[i]! || 0));
   }
-  return rows.t.length > 0 ? computed(rows) : refused('too-few-rows', { count: 1, which: 'with a reading', found: 0 });
+  return rows.t.length > 0 ? computed(rows) : refused('too-few-rows', { count: 1, which: phrase('with a reading'), found: 0 });
 }
 
 /** Every reading over the first one, in the order of the rows; NaN for open rows. Nothing is interpolated: only rows that exist count. */

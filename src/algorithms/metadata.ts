@@ -1,4 +1,5 @@
 import { pqEotf } from '../colour/pq';
+import { phrase } from '../text/message';
 import { maximumFactor } from './normal';
 import { computed, type Result, refused, unequal } from './result';
 import { stopsOf, type Tracking } from './tracking';
@@ -45,7 +46,8 @@ const SAME_SIGNAL = 1e-9;
  * fewer than two runs, where no row is common, and for a row without an uncertainty. The test is this project's own; its parts are textbook statistics.
  */
 export function metadataTest(runs: readonly MasteredRun[], dynamic: boolean): Result<MetadataTest> {
-  if (runs.length < 2) return refused('too-few-rows', { count: 2, which: 'with a mastering peak each (one a run)', found: runs.length });
+  if (runs.length < 2)
+    return refused('too-few-rows', { count: 2, which: phrase('with a mastering peak each (one a run)'), found: runs.length });
   for (const run of runs) {
     const wrong = unequal(run.signals, run.luminance, run.u);
     if (wrong) return wrong;

@@ -26,10 +26,10 @@ export const REFUSALS = {
   'peak-unknown': 'HLG needs the peak luminance of the display, and {peak} cd/m² is none',
 
   'colour-missing': 'the four-colour method needs white, red, green and blue from both meters; there is no {colour}',
-  'colour-dark': 'the reading of {colour} by the {meter} meter has no light to take a chromaticity from',
-  'primaries-flat': 'red, green and blue of the {meter} meter lie on one line',
-  'white-outside': 'white lies outside the triangle of red, green and blue of the {meter} meter',
-  'ill-conditioned': 'red, green and blue of the {meter} meter lie too close together: condition {condition}, at most {most}',
+  'colour-dark': 'the reading of {colour} by {meter} has no light to take a chromaticity from',
+  'primaries-flat': 'red, green and blue of {meter} lie on one line',
+  'white-outside': 'white lies outside the triangle of red, green and blue of {meter}',
+  'ill-conditioned': 'red, green and blue of {meter} lie too close together: condition {condition}, at most {most}',
 
   'wavelengths-unsorted': 'wavelengths rise from row to row, and {nm} nm does not',
   'wavelength-outside': '{nm} nm lies outside {first} to {last} nm',

@@ -1,4 +1,5 @@
 import { OBSERVER_FIRST, OBSERVER_LAST } from '../colour/observer';
+import { phrase } from '../text/message';
 import { computed, type Refused, type Result, refused, unequal } from './result';
 
 export interface Peak {
@@ -23,7 +24,7 @@ export function checkSpectrum(wavelengths: ArrayLike<number>, values: ArrayLike<
   const wrong = unequal(wavelengths, values);
   if (wrong) return wrong;
   const count = wavelengths.length;
-  if (count < 3) return refused('too-few-rows', { count: 3, which: 'with a wavelength', found: count });
+  if (count < 3) return refused('too-few-rows', { count: 3, which: phrase('with a wavelength'), found: count });
   let lit = false;
   for (let i = 0; i < count; i++) {
     const nm = wavelengths[i]!;

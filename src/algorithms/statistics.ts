@@ -1,3 +1,4 @@
+import { phrase } from '../text/message';
 import { computed, type Result, refused } from './result';
 
 export interface Statistics {
@@ -14,7 +15,7 @@ export interface Statistics {
  */
 export function statistics(values: ArrayLike<number>): Result<Statistics> {
   const n = values.length;
-  if (n === 0) return refused('too-few-rows', { count: 1, which: 'with a reading', found: 0 });
+  if (n === 0) return refused('too-few-rows', { count: 1, which: phrase('with a reading'), found: 0 });
   let sum = 0;
   for (let i = 0; i < n; i++) {
     if (!Number.isFinite(values[i]!)) return refused('not-finite', { at: i + 1 });

@@ -1,5 +1,6 @@
 import { type HlgDisplay, hlgEotfGrey } from '../colour/hlg';
 import { pqEotf } from '../colour/pq';
+import { phrase } from '../text/message';
 import { computed, type Result, refused, unequal } from './result';
 import { median } from './statistics';
 
@@ -136,6 +137,6 @@ export function followed(run: Tracking, floor: number): Result<Deviation> {
     sumOfSizes += Math.abs(d);
     n++;
   });
-  if (n === 0) return refused('too-few-rows', { count: 1, which: 'from ten times the floor up to the knee', found: 0 });
+  if (n === 0) return refused('too-few-rows', { count: 1, which: phrase('from ten times the floor up to the knee'), found: 0 });
   return computed({ bias: sum / n, average: sumOfSizes / n, n });
 }

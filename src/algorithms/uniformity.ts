@@ -1,6 +1,7 @@
 import { xyToUv } from '../colour/chromaticity';
 import { hull } from '../colour/gamut';
 import type { Xy } from '../colour/vector';
+import { phrase } from '../text/message';
 import { computed, type Refused, type Result, refused } from './result';
 
 /** One place of a grid: row and column as they are numbered (any numbers, equal for equal places). */
@@ -38,7 +39,7 @@ export function gridOf(places: readonly Place[]): Result<Grid> {
   }
   for (let at = 0; at < rows.length * columns.length; at++)
     if (!cells.has(at)) return refused('grid-hole', { row: rows[Math.floor(at / columns.length)]!, column: columns[at % columns.length]! });
-  if (cells.size === 0) return refused('too-few-rows', { count: 1, which: 'with a reading', found: 0 });
+  if (cells.size === 0) return refused('too-few-rows', { count: 1, which: phrase('with a reading'), found: 0 });
   return computed({
     rows: rows.length,
     columns: columns.length,

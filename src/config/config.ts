@@ -2,7 +2,8 @@ import { type Node, type ParseError, parseTree } from 'jsonc-parser';
 import { CODES, type Code, type Severity } from '../text/codes';
 import { type Finding, type Mend, mendTitle } from '../text/finding';
 import { LIMIT_EXPECTED, type Limits, readLimits } from '../text/limitText';
-import { nearest } from '../text/neighbour';
+import { type Phrase, phrase } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
 import type { Span } from '../text/span';
 import { type Member, type NodeReader, type Plan, readPlans } from './plans';
 import { brokenTokens, firstTooDeep, MAX_DEPTH, syntaxMistakes } from './syntax';
@@ -35,7 +36,7 @@ export function readConfig(
 ): { config: Config; findings: readonly Finding[] } {
   const tooDeep = firstTooDeep(text);
   if (tooDeep) {
-    const expected = `Expected brackets at most ${MAX_DEPTH} deep: nothing of the file is read`;
+    const expected = phrase('Expected brackets at most {most} deep: nothing of the file is read', { most: MAX_DEPTH });
     return { config: NO_CONFIG, findings: [finding('config-syntax', ROOT, tooDeep, expected)] };
   }
   const errors: ParseError[] = [];
@@ -51,8 +52,8 @@ export function readConfig(
 const ROOT = 'file';
 
 /** `near` replaces the whole underlined text, as a JSON text. */
-function finding(code: 'config-syntax' | 'config-value', at: string, span: Span, expected: string, near?: string): Finding {
-  const args = code === 'config-value' ? { expected, neighbour: near === undefined ? '' : ` Perhaps ${near}?` } : { expected };
+function finding(code: 'config-syntax' | 'config-value', at: string, span: Span, expected: Phrase, near?: string): Finding {
+  const args = code === 'config-value' ? { expected, neighbour: near === undefined ? '' : neighbour(near) } : { expected };
   const mends = near === undefined ? [] : [mendTo(code, span, near)];
   return { code, severity: CODES[code].severity, args, at, span, mends };
 }
@@ -80,7 +81,7 @@ class Reader implements NodeReader {
   ) {}
 
   file(root: Node): void {
-    for (const member of this.members(root, '', 'The file takes an object such as { "limits": { … } }')) {
+    for (const member of this.members(root, '', phrase('The file takes an object such as { "limits": { … } }'))) {
       if (member.name === 'limits') this.readLimits(member);
       else if (member.name === 'findings') this.readSeverities(member);
       else if (member.name === 'plans') this.plans = readPlans(this, member);
@@ -88,29 +89,42 @@ class Reader implements NodeReader {
         this.say(
           member.at,
           member.key,
-          `The keys here are ${CONFIG_KEYS.slice(0, -1).join(', ')} and ${CONFIG_KEYS.at(-1)}, not "${member.name}"`,
-          { word: member.name, of: CONFIG_KEYS },
+          phrase('The keys here are {keys} and {last}, not "{name}"', {
+            keys: CONFIG_KEYS.slice(0, -1),
+            last: CONFIG_KEYS.at(-1)!,
+            name: member.name,
+          }),
+          {
+            word: member.name,
+            of: CONFIG_KEYS,
+          },
         );
     }
   }
 
   private readLimits({ value, at }: Member): void {
-    for (const member of this.members(value, at, 'limits takes an object such as { "greyscale.de.max": "aim 1, limit 3" }')) {
+    for (const member of this.members(value, at, phrase('limits takes an object such as { "greyscale.de.max": "aim 1, limit 3" }'))) {
       // A limit may be for one row: `window.peak@10`.
       if (!this.measures.has(member.name.split('@')[0]!)) {
-        this.say(member.at, member.key, `"${member.name}" is not a measure with limits`, { word: member.name, of: this.measures });
+        this.say(member.at, member.key, phrase('"{name}" is not a measure with limits', { name: member.name }), {
+          word: member.name,
+          of: this.measures,
+        });
         continue;
       }
       const limits = member.value.type === 'string' ? readLimits(member.value.value) : undefined;
       if (limits) this.limits.set(member.name, limits);
-      else this.say(member.at, member.value, `${member.name} takes a text: ${LIMIT_EXPECTED}`);
+      else this.say(member.at, member.value, phrase('{name} takes a text: {expected}', { name: member.name, expected: LIMIT_EXPECTED }));
     }
   }
 
   private readSeverities({ value, at }: Member): void {
-    for (const member of this.members(value, at, 'findings takes an object such as { "minus-sign": "off" }')) {
+    for (const member of this.members(value, at, phrase('findings takes an object such as { "minus-sign": "off" }'))) {
       if (!isCode(member.name)) {
-        this.say(member.at, member.key, `"${member.name}" is not the code of a finding`, { word: member.name, of: Object.keys(CODES) });
+        this.say(member.at, member.key, phrase('"{name}" is not the code of a finding', { name: member.name }), {
+          word: member.name,
+          of: Object.keys(CODES),
+        });
         continue;
       }
       const written: unknown = member.value.value;
@@ -118,13 +132,13 @@ class Reader implements NodeReader {
       if (severity) this.severities.set(member.name, severity);
       else {
         const candidates = typeof written === 'string' ? { word: written, of: SEVERITIES } : undefined;
-        this.say(member.at, member.value, `${member.name} takes "off", "info", "warning" or "error"`, candidates);
+        this.say(member.at, member.value, phrase('{name} takes "off", "info", "warning" or "error"', { name: member.name }), candidates);
       }
     }
   }
 
   /** The members of an object that are whole and written for the first time; a finding that says `expected` when it is no object. */
-  *members(node: Node, at: string, expected: string): Generator<Member> {
+  *members(node: Node, at: string, expected: Phrase): Generator<Member> {
     if (this.broken.has(node.offset)) return;
     if (node.type !== 'object') return this.say(at || ROOT, node, expected);
     const seen = new Set<string>();
@@ -134,13 +148,13 @@ class Reader implements NodeReader {
       if (!key || !value || this.broken.has(key.offset)) continue;
       const name: string = key.value;
       const memberAt = at === '' ? name : `${at}/${name}`;
-      if (seen.has(name)) this.say(memberAt, key, `"${name}" stands twice: the first counts`);
+      if (seen.has(name)) this.say(memberAt, key, phrase('"{name}" stands twice: the first counts', { name }));
       else if (!this.broken.has(value.offset)) yield { name, at: memberAt, key, value };
       seen.add(name);
     }
   }
 
-  say(at: string, node: Node, expected: string, candidates?: { readonly word: string; readonly of: Iterable<string> }): void {
+  say(at: string, node: Node, expected: Phrase, candidates?: { readonly word: string; readonly of: Iterable<string> }): void {
     const start = Math.min(node.offset, this.length);
     const end = Math.min(node.offset + Math.max(node.length, 0), this.length);
     const near = candidates && this.sought++ < MOST_NEIGHBOURS ? nearest(candidates.word, candidates.of) : undefined;

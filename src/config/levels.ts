@@ -1,9 +1,12 @@
 import { trimBlanks } from '../text/blanks';
+import { phrase } from '../text/message';
 
 /** Lists of levels as they are typed: in `nitbook.jsonc` and where levels are added to a run. */
 
 /** What a list of levels is written like, for sentences that end "takes …". */
-export const LEVELS_EXPECTED = '"0..100 step 5", "21 steps", "near-black", or a list of them and of numbers such as "100, 0..100 step 10"';
+export const LEVELS_EXPECTED = phrase(
+  '"0..100 step 5", "21 steps", "near-black", or a list of them and of numbers such as "100, 0..100 step 10"',
+);
 
 /** More levels than this in one list are a slip of the keyboard. */
 export const MOST_LEVELS = 1001;

@@ -1,4 +1,5 @@
 import type { Node } from 'jsonc-parser';
+import { type Phrase, phrase } from '../text/message';
 import { LEVELS_EXPECTED, readLevels } from './levels';
 
 /**
@@ -77,11 +78,11 @@ export const MOST_PLANNED = 2000;
 
 type Cells = readonly (readonly string[])[];
 
-const EXPECTED: Readonly<Record<Field, string>> = {
-  levels: `a text or a list of numbers: ${LEVELS_EXPECTED}`,
-  words: 'a list of names such as ["red", "green"]',
-  rows: 'a list of a name and its red, green and blue in per cent, such as ["skin 78 59 49"]',
-  grid: 'a text such as "5 x 5", at most 21 each way',
+const EXPECTED: Readonly<Record<Field, Phrase>> = {
+  levels: phrase('a text or a list of numbers: {levels}', { levels: LEVELS_EXPECTED }),
+  words: phrase('a list of names such as ["red", "green"]'),
+  rows: phrase('a list of a name and its red, green and blue in per cent, such as ["skin 78 59 49"]'),
+  grid: phrase('a text such as "5 x 5", at most 21 each way'),
 };
 
 /** The cells that one field of a run means; undefined when it is not read. */
@@ -152,16 +153,16 @@ export interface Member {
 
 /** What reads the file that plans stand in: its members, and a finding for what is not taken. */
 export interface NodeReader {
-  members(node: Node, at: string, expected: string): Iterable<Member>;
-  say(at: string, node: Node, expected: string, candidates?: { readonly word: string; readonly of: Iterable<string> }): void;
+  members(node: Node, at: string, expected: Phrase): Iterable<Member>;
+  say(at: string, node: Node, expected: Phrase, candidates?: { readonly word: string; readonly of: Iterable<string> }): void;
 }
 
 /** Reads the value of `plans`. A plan with a mistake in it is left out, as half a plan would be a bench day with gaps. */
 export function readPlans(reader: NodeReader, { value, at }: Member): ReadonlyMap<string, Plan> {
   const plans = new Map<string, Plan>();
-  for (const member of reader.members(value, at, 'plans takes an object such as { "Quick look": { "runs": [ … ] } }')) {
+  for (const member of reader.members(value, at, phrase('plans takes an object such as { "Quick look": { "runs": [ … ] } }'))) {
     if (member.name === '' || /[\p{Cc}\p{Zl}\p{Zp}]/u.test(member.name))
-      reader.say(member.at, member.key, 'A plan needs a name, in one line');
+      reader.say(member.at, member.key, phrase('A plan needs a name, in one line'));
     else {
       const plan = new PlanReader(reader).plan(member);
       if (plan) plans.set(member.name, plan);
@@ -183,22 +184,22 @@ class PlanReader {
     let about = '';
     let blocks: readonly PlanBlock[] = [];
     let runs: readonly PlanRun[] | undefined;
-    for (const part of this.members(member.value, member.at, 'A plan takes an object such as { "runs": [ … ] }')) {
+    for (const part of this.members(member.value, member.at, phrase('A plan takes an object such as { "runs": [ … ] }'))) {
       if (part.name === 'about') about = this.text(part) ?? '';
       else if (part.name === 'blocks') blocks = this.list(part, (item, at) => this.block(item, at));
       else if (part.name === 'runs') runs = this.list(part, (item, at) => this.run(item, at));
-      else this.unknown(part, 'A plan', PLAN_FIELDS);
+      else this.unknown(part, phrase('A plan'), PLAN_FIELDS);
     }
-    if (this.isWhole && !runs) this.say(member.at, member.key, `"${member.name}" needs "runs"`);
+    if (this.isWhole && !runs) this.say(member.at, member.key, phrase('"{name}" needs "runs"', { name: member.name }));
     return this.isWhole && runs ? { about, blocks, runs } : undefined;
   }
 
   private block(node: Node, at: string): PlanBlock | undefined {
-    const fields = this.fields(node, at, 'A block of a plan takes an object such as { "kind": "signal", "id": "sdr" }');
+    const fields = this.fields(node, at, phrase('A block of a plan takes an object such as { "kind": "signal", "id": "sdr" }'));
     if (!fields) return undefined;
     const kind = this.oneOf(node, at, fields.get('kind'), PLAN_BLOCKS);
     const common = kind && this.common(node, at, fields, 'from');
-    for (const field of fields.values()) if (kind) this.unknown(field, `A ${kind} of a plan`, [...COMMON, 'from']);
+    for (const field of fields.values()) if (kind) this.unknown(field, phrase('A {kind} of a plan', { kind }), [...COMMON, 'from']);
     return kind && common && { kind, ...common };
   }
 
@@ -206,7 +207,7 @@ class PlanReader {
     const fields = this.fields(
       node,
       at,
-      'A run of a plan takes an object such as { "kind": "greyscale", "id": "grey", "levels": "21 steps" }',
+      phrase('A run of a plan takes an object such as { "kind": "greyscale", "id": "grey", "levels": "21 steps" }'),
     );
     if (!fields) return undefined;
     const kind = this.oneOf(node, at, fields.get('kind'), Object.keys(PLAN_KINDS) as PlanKind[]);
@@ -217,15 +218,16 @@ class PlanReader {
     const columns = (columnsAt && this.text(columnsAt)) ?? spec.columns;
     const parts = Object.entries(spec.fields).map(([name, field]) => {
       const member = fields.get(name);
-      if (!member) this.say(at, node, `A ${kind} run of a plan needs "${name}": ${EXPECTED[field]}`);
+      const expected = EXPECTED[field];
+      if (!member) this.say(at, node, phrase('A {kind} run of a plan needs "{name}": {expected}', { kind, name, expected }));
       const cells = member && cellsOf(field, plain(member.value));
-      if (member && !cells) this.say(member.at, member.value, `${name} takes ${EXPECTED[field]}`);
+      if (member && !cells) this.say(member.at, member.value, phrase('{name} takes {expected}', { name, expected }));
       return cells ?? [];
     });
     for (const field of fields.values())
-      this.unknown(field, `A ${kind} run of a plan`, [...COMMON, 'like', 'columns', ...Object.keys(spec.fields)]);
+      this.unknown(field, phrase('A {kind} run of a plan', { kind }), [...COMMON, 'like', 'columns', ...Object.keys(spec.fields)]);
     if (parts.reduce((product, { length }) => product * length, 1) > MOST_PLANNED)
-      this.say(at, node, `A run of a plan has at most ${MOST_PLANNED} rows`);
+      this.say(at, node, phrase('A run of a plan has at most {most} rows', { most: MOST_PLANNED }));
     return this.isWhole ? { kind, ...common, columns, keys: spec.keys, rows: combined(parts) } : undefined;
   }
 
@@ -233,19 +235,26 @@ class PlanReader {
   private common<L extends 'from' | 'like'>(node: Node, at: string, fields: ReadonlyMap<string, Member>, link: L) {
     const id = this.written(fields.get('id'));
     if (id === undefined || !ID.test(id)) {
-      this.say(fields.get('id')?.at ?? at, fields.get('id')?.value ?? node, 'Expected an "id": a letter, then letters, digits and hyphens');
+      this.say(
+        fields.get('id')?.at ?? at,
+        fields.get('id')?.value ?? node,
+        phrase('Expected an "id": a letter, then letters, digits and hyphens'),
+      );
       return undefined;
     }
-    if (this.ids.has(id)) this.say(fields.get('id')!.at, fields.get('id')!.value, `The id ${id} is taken by a block or run above`);
+    if (this.ids.has(id))
+      this.say(fields.get('id')!.at, fields.get('id')!.value, phrase('The id {id} is taken by a block or run above', { id }));
     const parent = fields.get(link);
     const parentId = this.written(parent);
     if (parent && (parentId === undefined || !this.ids.has(parentId))) {
-      this.say(parent.at, parent.value, `${link} takes the id of a block or run above`);
+      this.say(parent.at, parent.value, phrase('{link} takes the id of a block or run above', { link }));
     }
     this.ids.add(id);
     const properties: Record<string, string> = Object.create(null);
     const own = fields.get('properties');
-    for (const property of own ? this.members(own.value, own.at, 'properties takes an object such as { "range": "limited" }') : []) {
+    for (const property of own
+      ? this.members(own.value, own.at, phrase('properties takes an object such as { "range": "limited" }'))
+      : []) {
       const value = this.text(property);
       if (value !== undefined) properties[property.name] = value;
     }
@@ -258,12 +267,12 @@ class PlanReader {
     };
   }
 
-  private *members(node: Node, at: string, expected: string): Generator<Member> {
+  private *members(node: Node, at: string, expected: Phrase): Generator<Member> {
     if (node.type !== 'object') this.isWhole = false;
     yield* this.reader.members(node, at, expected);
   }
 
-  private fields(node: Node, at: string, expected: string): ReadonlyMap<string, Member> | undefined {
+  private fields(node: Node, at: string, expected: Phrase): ReadonlyMap<string, Member> | undefined {
     const fields = new Map<string, Member>();
     for (const member of this.members(node, at, expected)) fields.set(member.name, member);
     return node.type === 'object' ? fields : undefined;
@@ -271,7 +280,7 @@ class PlanReader {
 
   private list<T>({ value, at, name }: Member, read: (item: Node, at: string) => T | undefined): readonly T[] {
     if (value.type !== 'array' || value.children!.length > 256) {
-      this.say(at, value, `${name} takes a list of at most 256 objects`);
+      this.say(at, value, phrase('{name} takes a list of at most {most} objects', { name, most: 256 }));
       return [];
     }
     return value.children!.flatMap((item, i) => read(item, `${at}/${i + 1}`) ?? []);
@@ -280,7 +289,7 @@ class PlanReader {
   private text(member: Member): string | undefined {
     const text = this.written(member);
     if (text === undefined || /[\r\n]/.test(text)) {
-      this.say(member.at, member.value, `${member.name} takes a text in one line`);
+      this.say(member.at, member.value, phrase('{name} takes a text in one line', { name: member.name }));
       return undefined;
     }
     return text;
@@ -295,16 +304,17 @@ class PlanReader {
     const found = of.find((each) => each === written);
     if (found === undefined) {
       const candidates = written === undefined ? undefined : { word: written, of };
-      this.say(member?.at ?? at, member?.value ?? node, `Expected a "kind" of ${of.join(', ')}`, candidates);
+      this.say(member?.at ?? at, member?.value ?? node, phrase('Expected a "kind" of {kinds}', { kinds: of }), candidates);
     }
     return found;
   }
 
-  private unknown({ name, at, key }: Member, what: string, known: readonly string[]): void {
-    if (!known.includes(name)) this.say(at, key, `${what} takes ${known.join(', ')}, not "${name}"`, { word: name, of: known });
+  private unknown({ name, at, key }: Member, what: Phrase, known: readonly string[]): void {
+    if (!known.includes(name))
+      this.say(at, key, phrase('{what} takes {known}, not "{name}"', { what, known, name }), { word: name, of: known });
   }
 
-  private say(at: string, node: Node, expected: string, candidates?: { readonly word: string; readonly of: Iterable<string> }): void {
+  private say(at: string, node: Node, expected: Phrase, candidates?: { readonly word: string; readonly of: Iterable<string> }): void {
     this.isWhole = false;
     this.reader.say(at, node, expected, candidates);
   }

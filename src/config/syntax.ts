@@ -1,4 +1,5 @@
 import { createScanner, type ParseError, printParseErrorCode, type SyntaxKind } from 'jsonc-parser';
+import { type Phrase, phrase } from '../text/message';
 import type { Span } from '../text/span';
 
 /** How deep brackets may stand in each other. The parser calls itself once a level: unbounded, a hostile file would exhaust the stack. */
@@ -6,30 +7,30 @@ export const MAX_DEPTH = 64;
 
 type ErrorName = ReturnType<typeof printParseErrorCode>;
 
-const SENTENCES: Readonly<Record<ErrorName, string>> = {
-  InvalidSymbol: 'Expected a text in double quotes, a number, true, false, null, [ or {',
-  InvalidNumberFormat: 'Expected a number such as 12 or 0.5',
-  PropertyNameExpected: 'Expected a name in double quotes',
-  ValueExpected: 'Expected a value',
-  ColonExpected: 'Expected a colon between a name and its value',
-  CommaExpected: 'Expected a comma before this',
-  CloseBraceExpected: 'Expected } at the end of the object',
-  CloseBracketExpected: 'Expected ] at the end of the list',
-  EndOfFileExpected: 'Expected nothing more: the file holds one object',
-  InvalidCommentToken: 'Expected no comment here',
-  UnexpectedEndOfComment: 'The comment is not closed: expected */',
-  UnexpectedEndOfString: 'The text is not closed on this line: expected "',
-  UnexpectedEndOfNumber: 'The number breaks off: expected a digit',
-  InvalidUnicode: 'Expected four hexadecimal digits after \\u',
-  InvalidEscapeCharacter: 'Expected one of " \\ / b f n r t u after \\',
-  InvalidCharacter: 'A text takes no control characters: write \\t for a tab, \\u0007 for others',
-  '<unknown ParseErrorCode>': 'Expected JSON with comments',
+const SENTENCES: Readonly<Record<ErrorName, Phrase>> = {
+  InvalidSymbol: phrase('Expected a text in double quotes, a number, true, false, null, [ or {'),
+  InvalidNumberFormat: phrase('Expected a number such as 12 or 0.5'),
+  PropertyNameExpected: phrase('Expected a name in double quotes'),
+  ValueExpected: phrase('Expected a value'),
+  ColonExpected: phrase('Expected a colon between a name and its value'),
+  CommaExpected: phrase('Expected a comma before this'),
+  CloseBraceExpected: phrase('Expected } at the end of the object'),
+  CloseBracketExpected: phrase('Expected ] at the end of the list'),
+  EndOfFileExpected: phrase('Expected nothing more: the file holds one object'),
+  InvalidCommentToken: phrase('Expected no comment here'),
+  UnexpectedEndOfComment: phrase('The comment is not closed: expected */'),
+  UnexpectedEndOfString: phrase('The text is not closed on this line: expected "'),
+  UnexpectedEndOfNumber: phrase('The number breaks off: expected a digit'),
+  InvalidUnicode: phrase('Expected four hexadecimal digits after \\u'),
+  InvalidEscapeCharacter: phrase('Expected one of " \\ / b f n r t u after \\'),
+  InvalidCharacter: phrase('A text takes no control characters: write \\t for a tab, \\u0007 for others'),
+  '<unknown ParseErrorCode>': phrase('Expected JSON with comments'),
 };
 
 export interface SyntaxMistake {
   readonly span: Span;
   /** The sentence, without its full stop. */
-  readonly expected: string;
+  readonly expected: Phrase;
 }
 
 /** The first bracket that stands deeper than `MAX_DEPTH`. */

@@ -13,6 +13,7 @@ import {
 } from '../language/gestures';
 import { sessionOf } from '../session/session';
 import type { SessionText } from '../session/sessionText';
+import { worded } from '../text/message';
 import type { Span } from '../text/span';
 import { activeSession } from './active';
 import { apply } from './apply';
@@ -58,7 +59,7 @@ export function gestures(documents: Documents): vscode.Disposable {
       if (isRefusal(refused)) return edited(editor, source, refused);
       const levels = await vscode.window.showInputBox({
         title: vscode.l10n.t('Add Levels'),
-        prompt: vscode.l10n.t('Levels: {0}', say(LEVELS_EXPECTED, {})),
+        prompt: vscode.l10n.t('Levels: {0}', worded(LEVELS_EXPECTED, say)),
         validateInput: (text) => {
           const edits = added(text);
           if (isRefusal(edits)) return text === '' ? '' : refusalText(edits, say);

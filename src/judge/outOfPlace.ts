@@ -10,7 +10,7 @@ import { CellKind, cellSpan, cellText } from '../session/line';
 import type { Session } from '../session/session';
 import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { problem } from '../text/finding';
-import { fill } from '../text/message';
+import { counted, type Forms, phraseOf } from '../text/message';
 import { headSpan } from './suspicions';
 
 /** Rows that are out of order or missing in runs that hang on their order: time, wavelengths, the cells of a grid. */
@@ -68,11 +68,12 @@ function holes({ run, context }: RunResult): Placed[] {
   const missing = rows.flatMap((r) => cols.filter((c) => !known.has(`${r},${c}`)).map((c) => [r, c] as const));
   const [first] = missing;
   if (!first) return [];
-  const others = missing.length > 1 ? ` and ${missing.length - 1} more ${missing.length === 2 ? 'place' : 'places'}` : '';
+  const others = missing.length > 1 ? counted(missing.length - 1, MORE_PLACES) : '';
   const args = { run: run.id, row: first[0], column: first[1], others };
   return [{ block: run.block, line: 0, problem: problem('grid-hole', headSpan(run.block.header!), args) }];
 }
 
+export const MORE_PLACES: Forms = [' and 1 more place', ' and {count} more places'];
 const MOST_PLACES = 10_000;
 
 function wavelengths({ run }: RunResult): Placed[] {
@@ -106,7 +107,6 @@ function refusedCorrection(session: Session, { run, absent }: RunResult): Placed
   if (absent) return [];
   const { correction } = readCorrection(session, run.block);
   if (correction.ok || isOpenYet(session, run)) return [];
-  const reason = fill(REASONS[correction.why.code as keyof typeof REASONS], correction.why.args);
-  const args = { correction: run.id, reason };
+  const args = { correction: run.id, reason: phraseOf(REASONS, correction.why) };
   return [{ block: run.block, line: 0, problem: problem('correction-refused', headSpan(run.block.header!), args) }];
 }

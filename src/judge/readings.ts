@@ -8,7 +8,7 @@ import type { Placed } from '../session/findings';
 import { CellKind, cellSpan, cellText, type RowLine } from '../session/line';
 import { kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
-import { plainNumber } from '../text/message';
+import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
 
 /** A mend that replaces one span. */
@@ -51,16 +51,16 @@ function impossibleIn(block: Block, floor: Floor | undefined): (row: RowLine, li
 interface Range {
   readonly column: TableColumn;
   readonly holds: (value: number) => boolean;
-  readonly expected: string;
+  readonly expected: Phrase;
 }
 
 const RANGES: Readonly<Record<string, Omit<Range, 'column'>>> = {
-  window: { holds: (v) => v > 0 && v <= 100, expected: 'above 0 and up to 100 %' },
-  angle: { holds: (v) => Math.abs(v) < 90, expected: 'an angle between -90° and 90°' },
-  t: { holds: (v) => v >= 0, expected: '0 or more' },
-  lag: { holds: (v) => v > 0, expected: 'a time above 0' },
-  power: { holds: (v) => v >= 0, expected: '0 or more' },
-  illuminance: { holds: (v) => v >= 0, expected: '0 or more' },
+  window: { holds: (v) => v > 0 && v <= 100, expected: phrase('above 0 and up to 100 %') },
+  angle: { holds: (v) => Math.abs(v) < 90, expected: phrase('an angle between -90° and 90°') },
+  t: { holds: (v) => v >= 0, expected: phrase('0 or more') },
+  lag: { holds: (v) => v > 0, expected: phrase('a time above 0') },
+  power: { holds: (v) => v >= 0, expected: phrase('0 or more') },
+  illuminance: { holds: (v) => v >= 0, expected: phrase('0 or more') },
 };
 
 const rangeOf = ({ keyword }: Block, column: TableColumn): Range | undefined =>
@@ -81,7 +81,7 @@ const mostOf = (column: TableColumn): number => (column.spec.holds === 'drive' &
 const isBeyond = (value: number, most: number): boolean => value < 0 || value > most;
 
 function driveProblem(row: RowLine, column: TableColumn): Problem {
-  const expected = column.bits === undefined ? '0 to 100 %' : `a code from 0 to ${topOf(column)}`;
+  const expected = column.bits === undefined ? phrase('0 to 100 %') : phrase('a code from 0 to {most}', { most: topOf(column) });
   return problem('level-range', cellSpan(row, column.cell), { name: column.name, found: cellText(row, column.cell), expected });
 }
 

@@ -16,7 +16,7 @@ import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../sessio
 import type { Session } from '../session/session';
 import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
-import { plainNumber } from '../text/message';
+import { phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
 import { replacing } from './readings';
 
@@ -342,7 +342,7 @@ function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread): Prob
     if (Math.abs(to - from) > allowed) {
       return problem('repeats-disagree', cellSpan(b, column.cell), {
         key: labelOf(c, b),
-        found: `${Math.abs(to - from).toFixed(4)} in ${name}`,
+        found: phrase('{difference} in {column}', { difference: Math.abs(to - from).toFixed(4), column: name }),
         expected: allowed.toFixed(4),
       });
     }
@@ -371,8 +371,8 @@ function rangeMismatch(result: RunResult, c: Context): Placed[] {
   const written = result.value('chain.written');
   if (!written.ok || written.v < 0.125) return [];
   for (const [id, hypothesis, words] of [
-    ['chain.limited-as-full', 'limited-as-full', 'limited range shown as full'],
-    ['chain.full-as-limited', 'full-as-limited', 'full range shown as limited'],
+    ['chain.limited-as-full', 'limited-as-full', phrase('limited range shown as full')],
+    ['chain.full-as-limited', 'full-as-limited', phrase('full range shown as limited')],
   ] as const) {
     const value = result.value(id);
     if (!value.ok || value.v > 0.25 || value.v * 3 > written.v || isBlackTooDark(c, hypothesis)) continue;

@@ -12,9 +12,9 @@ import { leadingNumber } from '../session/number';
 import type { Run, Session } from '../session/session';
 import { readDate } from '../session/values';
 import { AUTOMATIC } from '../session/vocabulary';
-import { type Problem, problem } from '../text/finding';
-import { fill } from '../text/message';
-import { nearest } from '../text/neighbour';
+import { type Problem, problem, sentence } from '../text/finding';
+import { type Phrase, phrase, phraseOf } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
 import type { Span } from '../text/span';
 import { headSpan } from './suspicions';
 
@@ -60,7 +60,8 @@ function firmware(session: Session): Placed[] {
   const expected = stated ?? first?.version;
   for (const { run, property, version } of runs) {
     if (version === undefined || version === expected || !property || property.block !== run.block) continue;
-    const args = { run: run.id, found: version, other: stated === undefined ? first!.run.id : 'the display', expected: expected ?? '' };
+    const other = stated === undefined ? first!.run.id : phrase('the display');
+    const args = { run: run.id, found: version, other, expected: expected ?? '' };
     found.push({
       block: run.block,
       line: run.block.lines.indexOf(property.line),
@@ -115,32 +116,33 @@ function automatic(session: Session): Placed[] {
 
 function mismatches(session: Session, { run }: RunResult): Placed[] {
   const found: Placed[] = [];
-  const say = (reason: string) => found.push(atHead(run.block, (span) => problem('target-mismatch', span, { reason })));
+  const say = (reason: Phrase) => found.push(atHead(run.block, (span) => problem('target-mismatch', span, { reason })));
   const curve = session.value(run.target, 'curve');
   const space = spaceOf(session.text(run.target, 'space') ?? '');
   const container = spaceOf(session.text(run.signal, 'container') ?? '');
   if (curve?.is === 'curve' && run.target) {
     const hdr = isHdr(curve.curve);
+    const [mode, signal] = [run.mode?.name ?? '', run.signal?.name ?? ''];
+    const target = { target: run.target.name, curve: curveName(curve.curve) };
     const peak = session.number(run.signal, 'mastering-peak');
     if (peak !== undefined && !hdr)
       say(
-        `The signal ${run.signal!.name} has a mastering peak, and the target ${run.target.name} is ${curveName(curve.curve)}: expected PQ or HLG`,
+        phrase('The signal {signal} has a mastering peak, and the target {target} is {curve}: expected PQ or HLG', { signal, ...target }),
       );
     const scope = session.value(run.mode, '.scope');
     const scopes = scope?.is === 'list' ? scope.list : [];
-    if (hdr && scopes.includes('SDR'))
-      say(`The mode ${run.mode!.name} is for SDR, and the target ${run.target.name} is ${curveName(curve.curve)}`);
+    if (hdr && scopes.includes('SDR')) say(phrase('The mode {mode} is for SDR, and the target {target} is {curve}', { mode, ...target }));
     if (!hdr && scopes.some((s) => s.startsWith('HDR')))
-      say(`The mode ${run.mode!.name} is for HDR, and the target ${run.target.name} is ${curveName(curve.curve)}`);
+      say(phrase('The mode {mode} is for HDR, and the target {target} is {curve}', { mode, ...target }));
     const setting = curve.curve.kind === 'power' ? gammaSetting(session, run.mode) : undefined;
     if (curve.curve.kind === 'power' && setting && Math.abs(setting.value - curve.curve.exponent) > 0.05) {
-      say(
-        `The setting "${setting.name}" of ${run.mode!.name} is ${setting.value}, and the target ${run.target.name} is ${curveName(curve.curve)}`,
-      );
+      const args = { setting: setting.name, mode, value: setting.value, ...target };
+      say(phrase('The setting "{setting}" of {mode} is {value}, and the target {target} is {curve}', args));
     }
   }
   if (space && container && !canShow(container, space)) {
-    say(`The signal ${run.signal!.name} holds ${container.title}, which cannot carry the target ${run.target!.name} (${space.title})`);
+    const args = { signal: run.signal!.name, container: container.title, target: run.target!.name, space: space.title };
+    say(phrase('The signal {signal} holds {container}, which cannot carry the target {target} ({space})', args));
   }
   return found;
 }
@@ -159,16 +161,21 @@ function gammaSetting(session: Session, mode: Block | undefined): { readonly nam
 
 /** Said by findings of the table itself, or not worth saying of every run. */
 const UNSAID_ELSEWHERE = new Set(['later', 'no-table', 'no-columns']);
-const MAIN_MEASURE: Readonly<Record<string, string>> = { greyscale: 'ΔE', saturation: 'ΔE', patches: 'ΔE', tracking: 'Tracking' };
+const MAIN_MEASURE: Readonly<Record<string, Phrase>> = {
+  greyscale: phrase('ΔE'),
+  saturation: phrase('ΔE'),
+  patches: phrase('ΔE'),
+  tracking: phrase('Tracking'),
+};
 
 /** Figures that a run of a kind is taken for, and for which reasons it is worth saying that they cannot be had. */
-const TAKEN_FOR: Readonly<Record<string, { readonly id: string; readonly measure: string; readonly why: readonly Reason[] }>> = {
-  tracking: { id: 'bias', measure: 'The luminance error', why: ['no-mid-tones'] },
-  angles: { id: 'half', measure: 'What is left at an angle', why: ['no-axis', 'too-few-rows'] },
-  volume: { id: 'ictcp', measure: 'The volume', why: ['levels-few', 'volume-hole', 'volume-flat'] },
-  reflectance: { id: 'reflectance', measure: 'The reflectance', why: ['no-illuminance', 'light-lowers'] },
-  lag: { id: 'sd', measure: 'The deviation', why: ['one-reading'] },
-  repeats: { id: 'sd', measure: 'The deviation', why: ['one-reading'] },
+const TAKEN_FOR: Readonly<Record<string, { readonly id: string; readonly measure: Phrase; readonly why: readonly Reason[] }>> = {
+  tracking: { id: 'bias', measure: phrase('The luminance error'), why: ['no-mid-tones'] },
+  angles: { id: 'half', measure: phrase('What is left at an angle'), why: ['no-axis', 'too-few-rows'] },
+  volume: { id: 'ictcp', measure: phrase('The volume'), why: ['levels-few', 'volume-hole', 'volume-flat'] },
+  reflectance: { id: 'reflectance', measure: phrase('The reflectance'), why: ['no-illuminance', 'light-lowers'] },
+  lag: { id: 'sd', measure: phrase('The deviation'), why: ['one-reading'] },
+  repeats: { id: 'sd', measure: phrase('The deviation'), why: ['one-reading'] },
 };
 
 /** A main figure that is refused, as a finding at the head of its run; while readings are still to take it may come yet. */
@@ -178,11 +185,15 @@ function refusal(result: RunResult): Placed[] {
   const asked = TAKEN_FOR[run.kind];
   const refusals = [
     ...(asked ? [{ measure: asked.measure, value: result.value(asked.id), why: asked.why }] : []),
-    ...spectra.map((name) => ({ measure: `The spectrum "${name}"`, value: result.value('x', [name]), why: SPECTRUM_GAPS })),
+    ...spectra.map((name) => ({
+      measure: phrase('The spectrum "{name}"', { name }),
+      value: result.value('x', [name]),
+      why: SPECTRUM_GAPS,
+    })),
   ];
   const found = refusals.find(({ value, why }) => !value.ok && why.includes(value.why.code as Reason));
   if (!found || found.value.ok || readingsToTake(run.block).count > 0) return [];
-  const reason = fill(REASONS[found.value.why.code as Reason], found.value.why.args);
+  const reason = phraseOf(REASONS, found.value.why);
   return [atHead(run.block, (span) => problem('not-computed', span, { measure: found.measure, run: run.id, reason }))];
 }
 
@@ -193,7 +204,7 @@ function uncomputed(session: Session, result: RunResult): Placed[] {
   const { run, absent } = result;
   const drift = absent ? undefined : driftOf(session, run);
   if (drift && !drift.factorOf) {
-    const args = { measure: 'The correction of drift', run: run.id, reason: REASONS['drift-alone'] };
+    const args = { measure: phrase('The correction of drift'), run: run.id, reason: phraseOf(REASONS, { code: 'drift-alone', args: {} }) };
     return [atHead(run.block, (span) => problem('not-computed', span, args))];
   }
   if (!absent) return refusal(result);
@@ -201,9 +212,11 @@ function uncomputed(session: Session, result: RunResult): Placed[] {
   const target = session.resolve(run.block, 'target');
   if (absent.why.code === 'no-target' && target.is !== 'none') return [];
   if (isOpenYet(session, run, absent.why.code)) return [];
-  const reason = fill(REASONS[absent.why.code as keyof typeof REASONS], absent.why.args);
+  const reason = phraseOf(REASONS, absent.why);
   return [
-    atHead(run.block, (span) => problem('not-computed', span, { measure: MAIN_MEASURE[run.kind] ?? 'The table', run: run.id, reason })),
+    atHead(run.block, (span) =>
+      problem('not-computed', span, { measure: MAIN_MEASURE[run.kind] ?? phrase('The table'), run: run.id, reason }),
+    ),
   ];
 }
 
@@ -230,7 +243,7 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
         found.push({
           block,
           line: i,
-          problem: problem('limit-measure', name.span, { name: name.text, neighbour: near ? ` Perhaps ${near}?` : '' }, mends),
+          problem: problem('limit-measure', name.span, { name: name.text, neighbour: near ? neighbour(near) : '' }, mends),
         });
         continue;
       }
@@ -239,8 +252,8 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
         const values = ofKind.map((result) => result.value(measure, key.split(',')));
         const [first] = values;
         if (first?.ok === false && values.every((value) => !value.ok && value.why.code === 'no-row')) {
-          const reason = fill(REASONS['no-row'], first.why.args);
-          found.push({ block, line: i, problem: problem('limit-row', name.span, { name: name.text, reason }) });
+          const args = { name: name.text, reason: phraseOf(REASONS, first.why) };
+          found.push({ block, line: i, problem: problem('limit-row', name.span, args) });
         }
       }
       for (const result of results) {
@@ -249,7 +262,7 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
         if (value.ok || value.why.code !== 'driven-narrower') continue;
         const p = atHead(result.run.block, (span) => problem('gamut-driven-narrow', span, value.why.args));
         // Coverage in xy and in u'v' is one thing to say.
-        if (!found.some((other) => other.block === p.block && other.problem.args.wider === p.problem.args.wider)) found.push(p);
+        if (!found.some((other) => other.block === p.block && sentence(other.problem) === sentence(p.problem))) found.push(p);
       }
     }
   }

@@ -41,7 +41,7 @@ function runParts(analysis: Analysis, block: Block): string[] {
   const toTake = toTakeIn(block);
   return [
     ...(taken === '' ? [] : [`${capital(taken)}.`]),
-    ...(result.againstText === '' ? [] : [say('against', { against: shown(result.againstText) })]),
+    ...(result.againstText() === '' ? [] : [say('against', { against: shown(result.againstText()) })]),
     ...(result.absent ? [say('not-computed', { why: shown(whyText(result.absent.why)) })] : []),
     ...(figures.length === 0 ? [] : [figures.join('\n')]),
     ...(toTake === 0 ? [] : [`${capital(say('hint-to-take', { readings: counted(toTake, 'reading') }))}.`]),

@@ -64,7 +64,7 @@ function rowHint(result: RunResult, line: number): Said | undefined {
   const patch = row === undefined ? -1 : c!.patches.ofRow[row]!;
   // Of repeats the first speaks for all.
   if (!c || patch < 0 || c.patches.first[patch] !== row || c.patches.seen[patch] !== Seen.Measured) return undefined;
-  const against = result.againstText;
+  const against = result.againstText();
   const hdr = isHdr(c.judged.target.curve);
   const de = rowFigure(result, hdr ? 'de.itp' : 'de', patch);
   if (de) {
@@ -87,7 +87,7 @@ function luminanceHint(result: RunResult, patch: number, targetY: number): Said 
   const word = Math.abs(error.v) < WORTH_A_WORD ? '' : ` ${say(error.v > 0 ? 'too-bright' : 'too-dark')}`;
   return {
     text: say('hint-luminance', { percent: error.v > 0 && Number(percent) !== 0 ? `+${percent}` : percent }) + word,
-    tooltip: say('hint-luminance-tip', { target: luminanceText(targetY), against: result.againstText }),
+    tooltip: say('hint-luminance-tip', { target: luminanceText(targetY), against: result.againstText() }),
   };
 }
 

@@ -43,7 +43,7 @@ function readingParts(analysis: Analysis, block: Block, line: number): string[] 
   const row = rowAt(block, line);
   const patch = row === undefined ? -1 : context.patches.ofRow[row]!;
   if (patch < 0) return [];
-  const against = result.againstText === '' ? [] : [say('against', { against: shown(result.againstText) })];
+  const against = result.againstText() === '' ? [] : [say('against', { against: shown(result.againstText()) })];
   return [
     ...standing(result, block, line, patch),
     ...fields(result, patch),

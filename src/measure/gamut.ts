@@ -5,6 +5,7 @@ import { SPACES, type Space, spaceOf } from '../colour/spaces';
 import type { Xy } from '../colour/vector';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
+import { phrase, tabled } from '../text/message';
 import { byPatch, xyzAt } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Context, Kernel } from './kernel';
@@ -62,13 +63,14 @@ export function canShow(driven: Space, reference: Space): boolean {
 }
 
 const shareOf = (share: number | undefined): Value =>
-  share !== undefined && Number.isFinite(share) ? figure(100 * share) : tooFew(3, 'with a colour, not in one line');
+  share !== undefined && Number.isFinite(share) ? figure(100 * share) : tooFew(3, phrase('with a colour, not in one line'));
 
 const coverageOf =
   (id: keyof typeof REFERENCES, plane: Plane) =>
   (c: Gamut): Value => {
     const reference = REFERENCES[id];
-    if (c.driven && !canShow(c.driven, reference)) return without('driven-narrower', { driven: c.driven.title, wider: reference.title });
+    if (c.driven && !canShow(c.driven, reference))
+      return without('driven-narrower', { driven: tabled(c.driven.title), wider: tabled(reference.title) });
     return shareOf(coverage(points(c), triangleOf(reference.primaries), plane));
   };
 

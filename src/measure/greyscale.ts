@@ -6,6 +6,7 @@ import { SPACES, spaceMatrices } from '../colour/spaces';
 import { cctDuv } from '../colour/temperature';
 import { multiply, type Vec3 } from '../colour/vector';
 import type { Run, Session } from '../session/session';
+import { allOf, type Phrase, phrase } from '../text/message';
 import {
   average,
   byPatch,
@@ -155,7 +156,7 @@ function farthest(c: Grey, lists: readonly Float64Array[], from: number, to: num
   return found;
 }
 
-const overRows = (v: number, which: string): Value => (Number.isFinite(v) ? figure(v) : tooFew(1, which));
+const overRows = (v: number, which: Phrase): Value => (Number.isFinite(v) ? figure(v) : tooFew(1, which));
 
 /**
  * Exponent of the power law through white: γ = Σxz/Σx² with x = ln V and z = ln((Y − Yk)/(Yw − Yk)), rows from 10 to 90 % that were
@@ -190,7 +191,7 @@ function exponentOf(c: Grey, of: (fit: Fit) => number, blacks = ownBlacks(c)): V
   if (white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
   const [value, other] = blacks.map((black) => {
     const fit = fittedExponents(c, white.Y, black);
-    return fit ? figure(of(fit)) : tooFew(2, 'from 10 to 90 %');
+    return fit ? figure(of(fit)) : tooFew(2, phrase('from 10 to 90 %'));
   });
   return other ? between(value!, other) : value!;
 }
@@ -240,14 +241,14 @@ function nearBlackStops(c: Grey): Value {
     sum += stops;
     n++;
   }
-  if (n === 0) return tooFew(1, 'above 0 up to 10 %');
+  if (n === 0) return tooFew(1, phrase('above 0 up to 10 %'));
   return crushed ? { ok: true, v: sum / n, bound: 'at-most' } : figure(sum / n);
 }
 
 /** Last against first reading of a white that was read more than once, row by row and in reading order. */
 function drift(c: Grey): Value {
   const whites = whiteReadings(c.visits);
-  if (!whites) return tooFew(2, 'of 100 % white, apart');
+  if (!whites) return tooFew(2, phrase('of 100 % white, apart'));
   const { Y } = c.visits.patches;
   return figureOr(100 * (Y[whites[1]]! / Y[whites[0]]! - 1), 'no-rows');
 }
@@ -292,7 +293,7 @@ export function sharesOfWhite(c: Grey, hypothesis: RangeHypothesis): (signal: nu
 function chainError(c: Grey, hypothesis: RangeHypothesis): Value {
   const { target } = c.judged;
   // PQ is absolute: taken through the 100 % row of a display that rolls off, it fits nothing.
-  if (target.curve.kind === 'pq') return without('wrong-curve', { expected: 'SDR and HLG', found: 'PQ' });
+  if (target.curve.kind === 'pq') return without('wrong-curve', { expected: allOf(['SDR', 'HLG']), found: 'PQ' });
   if (c.white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
   const shareOf = sharesOfWhite(c, hypothesis);
   let sum = 0;
@@ -305,7 +306,7 @@ function chainError(c: Grey, hypothesis: RangeHypothesis): Value {
     sum += error * error;
     n++;
   }
-  return n >= 3 ? figure(Math.sqrt(sum / n)) : tooFew(3, 'from 5 % up');
+  return n >= 3 ? figure(Math.sqrt(sum / n)) : tooFew(3, phrase('from 5 % up'));
 }
 
 export const greyscale: Kernel<'greyscale', Grey> = {
@@ -356,7 +357,7 @@ export const greyscale: Kernel<'greyscale', Grey> = {
     balance: (c, rows) =>
       overRows(
         farthest(c, [rows('balance.r'), rows('balance.g'), rows('balance.b')], 0.2, 1.1, (v) => Math.abs(v - 100)),
-        'with a colour from 20 % up',
+        phrase('with a colour from 20 % up'),
       ),
     cct: (c, rows) => ofWhite(c, (i) => figureOr(rows('cct')[i]!, 'far-from-planckian')),
     'cct.avg': (c, rows) => {
@@ -368,22 +369,22 @@ export const greyscale: Kernel<'greyscale', Grey> = {
         sum += list[i]!;
         n++;
       }
-      return overRows(sum / n, 'with a colour temperature from 20 % up');
+      return overRows(sum / n, phrase('with a colour temperature from 20 % up'));
     },
     duv: (c, rows) => ofWhite(c, (i) => figureOr(rows('duv')[i]!, 'far-from-planckian')),
     'duvstar.max': (c, rows) => {
       const list = rows('delta.uvstar').map((v, i) => (c.patches.Y[i]! >= 1 && c.patches.Y[i]! <= 100 ? v : Number.NaN));
-      return overRows(farthest(c, [list], 0, 1.1, Math.abs), 'between 1 and 100 cd/m²');
+      return overRows(farthest(c, [list], 0, 1.1, Math.abs), phrase('between 1 and 100 cd/m²'));
     },
     exponent: (c) => exponentOf(c, (fit) => fit.own),
     'exponent.raw': (c) => exponentOf(c, (fit) => fit.own, [0]),
     'curve.exponent': exponentFromTarget,
-    'curve.worst': (c, rows) => overRows(farthest(c, [rows('curve')], 0.1, 1.1, Math.abs), 'from 10 % up'),
-    'curve.worst.stops': (c, rows) => overRows(farthest(c, [rows('curve.stops')], 0.1, 1.1, Math.abs), 'from 10 % up'),
+    'curve.worst': (c, rows) => overRows(farthest(c, [rows('curve')], 0.1, 1.1, Math.abs), phrase('from 10 % up')),
+    'curve.worst.stops': (c, rows) => overRows(farthest(c, [rows('curve.stops')], 0.1, 1.1, Math.abs), phrase('from 10 % up')),
     'nearblack.first': firstAboveBlack,
     'nearblack.stops': nearBlackStops,
-    'nearblack.dc': (c, rows) => overRows(farthest(c, [rows('dc.adapted')], 0, 0.2, Math.abs), 'with a colour up to 20 %'),
-    'nearblack.duv': (c, rows) => overRows(farthest(c, [rows('delta.uv')], 0, 0.2, Math.abs), 'with a colour up to 20 %'),
+    'nearblack.dc': (c, rows) => overRows(farthest(c, [rows('dc.adapted')], 0, 0.2, Math.abs), phrase('with a colour up to 20 %')),
+    'nearblack.duv': (c, rows) => overRows(farthest(c, [rows('delta.uv')], 0, 0.2, Math.abs), phrase('with a colour up to 20 %')),
     drift,
     'chain.written': (c) => chainError(c, 'written'),
     'chain.limited-as-full': (c) => chainError(c, 'limited-as-full'),
@@ -403,7 +404,7 @@ function why(c: Grey, id: string, patch: number, key: string): Absent | undefine
   if (!ALSO_AT_BLACK.has(id) && !isLit(signal)) return without('row-zero');
   if (c.patches.seen[patch] !== Seen.Measured) return undefined;
   if (id === 'exponent' && c.white?.seen !== Seen.Measured) return without('no-patch', { patch: '100 %' });
-  if (id === 'exponent') return without('row-outside', { which: 'from 10 to 90 % that lie above black' });
+  if (id === 'exponent') return without('row-outside', { which: phrase('from 10 to 90 % that lie above black') });
   if (OF_LUMINANCE.has(id)) return without('row-open', { key });
   const isTemperature = id === 'cct' || id === 'duv';
   return isTemperature && !Number.isNaN(c.patches.X[patch]!) ? without('far-from-planckian') : undefined;

@@ -1,6 +1,7 @@
 import type { Run, Session } from '../session/session';
 import type { TableColumn } from '../session/table';
 import { UNITS } from '../session/valueTypes';
+import { type Arg, anyOf, fill, phrase, type Say } from '../text/message';
 import { angles } from './angles';
 import { patches, saturation } from './coloured';
 import { correctionOf } from './correcting';
@@ -71,15 +72,15 @@ export class RunResult {
     const { context } = this;
     const against = context?.judged?.against ?? context?.against ?? {};
     const correction = context?.patches.raw && correctionOf(this.session, this.run);
-    return correction ? { ...against, corrected: `readings corrected by ${correction.id}` } : against;
+    return correction ? { ...against, corrected: phrase('readings corrected by {id}', { id: correction.id }) } : against;
   }
 
-  get againstText(): string {
-    return describeAgainst(this.against);
+  againstText(say: Say = fill): string {
+    return describeAgainst(this.against, say);
   }
 
   /** How the readings were treated, and what the run shows beside its figures, in sentences. */
-  get says(): readonly string[] {
+  says(say: Say = fill): readonly string[] {
     const { context, session, run } = this;
     if (!context) return [];
     const correction = correctionOf(session, run);
@@ -87,7 +88,7 @@ export class RunResult {
       ...(correction && context.patches.raw ? [{ code: 'corrected', args: { id: correction.id } }] : []),
       ...(context.patches.raw && driftOf(session, run)?.factorOf ? [{ code: 'drift-corrected', args: {} }] : []),
       ...(this.kernel?.says?.(context) ?? []),
-    ].map(saidText);
+    ].map((message) => saidText(message, say));
   }
 
   /** The measures that this kind of run has, by id, in the order of the table. */
@@ -201,7 +202,7 @@ export class RunResult {
   }
 
   /** Which rows there are near a missing one, in words. */
-  private neighbours(keys: readonly string[], key: readonly string[]): string {
+  private neighbours(keys: readonly string[], key: readonly string[]): Arg {
     const all = [...new Set(Array.from(this.context!.patches.first, (_, i) => this.keyOf(i, keys).join(',')))];
     const wanted = Number(key[0]);
     const near = Number.isNaN(wanted) ? all.filter((k) => k.startsWith(`${key[0]},`)) : [];
@@ -215,7 +216,7 @@ export class RunResult {
           .slice(0, 2)
           .sort((a, b) => a - b)
           .map(String);
-    return shown.length > 0 ? ` (there is ${shown.slice(0, 6).join('; ')}${shown.length > 6 ? ' …' : ''})` : '';
+    return shown.length > 0 ? phrase(' (there is {rows})', { rows: shown.slice(0, 6).join('; ') + (shown.length > 6 ? ' …' : '') }) : '';
   }
 }
 
@@ -230,7 +231,7 @@ function sound(value: Value): Value {
 function tableGap({ block, table }: Run): Absent | undefined {
   if (!block.columns) return without('no-table');
   const lacking = block.spec!.table!.needs.find((any) => !any.some((name) => table.columns.has(name)));
-  return lacking && without('no-columns', { columns: lacking.join(' or ') });
+  return lacking && without('no-columns', { columns: anyOf(lacking) });
 }
 
 /** Stands in no key: cells end at blanks and lines. */

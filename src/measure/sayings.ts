@@ -1,5 +1,5 @@
 import { SAYINGS as HIGHLIGHTS } from '../algorithms/highlights';
-import { fill, type Message } from '../text/message';
+import { type Message, phraseOf, type Say, worded } from '../text/message';
 
 /** What a run shows and how its readings were treated, as sentences. */
 export const SAYINGS: Readonly<Record<string, string>> = {
@@ -11,4 +11,4 @@ export const SAYINGS: Readonly<Record<string, string>> = {
   'spectrum-peaks': 'Peaks of {patch}: {peaks}.',
 };
 
-export const saidText = ({ code, args }: Message): string => fill(SAYINGS[code] ?? code, args);
+export const saidText = (message: Message, say: Say): string => worded(phraseOf(SAYINGS, message), say);

@@ -1,4 +1,5 @@
 import type { Run, Session } from '../session/session';
+import { type Arg, type Phrase, phrase, type Say, tabled, worded } from '../text/message';
 import { type Patches, Seen, signalsOf } from './readings';
 import { readPatches } from './readPatches';
 import { curveName, needsBlack, type Scale, type Target, targetOf } from './target';
@@ -9,32 +10,33 @@ type Absent = Extract<Value, { ok: false }>;
 /** What every figure of a run is computed against, for a reader. */
 export interface Against {
   readonly target?: string;
-  readonly space?: string;
+  readonly space?: Arg;
   readonly curve?: string;
-  readonly white?: string;
+  readonly white?: Arg;
   /** cd/m², and where it is from. */
   readonly whiteLuminance?: number;
-  readonly whiteFrom?: string;
-  readonly black?: string;
+  readonly whiteFrom?: Phrase;
+  readonly black?: Phrase;
   /** The correction that the readings went through. */
-  readonly corrected?: string;
+  readonly corrected?: Phrase;
 }
 
 /** One line: target, space, curve, white and its luminance. Empty when nothing is judged against anything. */
-export function describeAgainst(against: Against): string {
-  if (against.target === undefined) return '';
+export function describeAgainst(against: Against, say: Say): string {
+  const { target, space, curve, white, whiteLuminance, whiteFrom, black, corrected } = against;
+  if (target === undefined) return '';
   const scale =
-    against.whiteLuminance === undefined ? [] : [`white ${Number(against.whiteLuminance.toPrecision(4))} cd/m² (${against.whiteFrom})`];
-  const parts = [against.space, against.curve, against.white, ...scale, against.black, against.corrected].filter(
-    (part) => part !== undefined,
-  );
-  return `${against.target}: ${parts.join(', ')}`;
+    whiteLuminance === undefined
+      ? undefined
+      : phrase('white {luminance} cd/m² ({from})', { luminance: Number(whiteLuminance.toPrecision(4)), from: whiteFrom ?? '' });
+  const parts = [space, curve, white, scale, black, corrected].filter((part) => part !== undefined);
+  return `${target}: ${worded(parts, say)}`;
 }
 
 /** A target without a scale, for figures of chromaticity alone. */
 export const describeTarget = (target: Target): Against => ({
   target: target.id,
-  space: target.space.title,
+  space: tabled(target.space.title),
   curve: curveName(target.curve),
   white: target.whiteName,
 });
@@ -110,8 +112,8 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
   const target = targetOf(session, run.target);
   if ('ok' in target) return target;
   const ownWhite = measuredWhite(own);
-  const stated = { from: `stated by ${target.id}`, Y: target.luminance };
-  const read = { from: `read in ${run.id}`, Y: ownWhite };
+  const stated = { from: phrase('stated by {id}', { id: target.id }), Y: target.luminance };
+  const read = { from: readIn(run), Y: ownWhite };
   const known = [stated, read].find(({ Y }) => Y !== undefined && Y > 0);
   const described = (white: typeof known): Against => ({
     ...describeTarget(target),
@@ -125,7 +127,7 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
     !known || (onBlack && !own.black) ? greyscalesLike(session, run).map((other) => ({ other, scale: greyScaleOf(session, other) })) : [];
   const withWhite = others.filter(({ scale }) => measuredWhite(scale) !== undefined);
   const lender = withWhite.length === 1 ? withWhite[0]! : undefined;
-  const white = known ?? (lender && { from: `read in ${lender.other.id}`, Y: measuredWhite(lender.scale) });
+  const white = known ?? (lender && { from: readIn(lender.other), Y: measuredWhite(lender.scale) });
   if (white?.Y === undefined) {
     if (withWhite.length > 1) return without('white-ambiguous', { count: withWhite.length });
     return without('no-white', { where: [run, ...others.map(({ other }) => other)].map(({ id }) => id).join(', ') });
@@ -138,11 +140,16 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
   const black = own.black ?? blackLender?.scale.black;
   if (!black) return withBlack.length > 1 ? without('black-ambiguous', { count: withBlack.length }) : without('no-black');
   const isBelow = black.seen === Seen.Below;
-  const said = isBelow ? `black below ${black.Y} cd/m²` : `black ${Number(black.Y.toPrecision(3))} cd/m²`;
+  const from = readIn(own.black ? run : blackLender!.other);
+  const said = isBelow
+    ? phrase('black below {luminance} cd/m² ({from})', { luminance: black.Y, from })
+    : phrase('black {luminance} cd/m² ({from})', { luminance: Number(black.Y.toPrecision(3)), from });
   const scale = { Lw: white.Y, Lb: isBelow ? 0 : black.Y };
-  const judged = { target, scale, against: { ...against, black: `${said} (read in ${own.black ? run.id : blackLender!.other.id})` } };
+  const judged = { target, scale, against: { ...against, black: said } };
   return isBelow ? { ...judged, floorScale: { Lw: white.Y, Lb: black.Y } } : judged;
 }
+
+const readIn = ({ id }: Run): Phrase => phrase('read in {id}', { id });
 
 /** The other greyscale runs of the same mode and signal. */
 const greyscalesLike = (session: Session, run: Run): readonly Run[] =>

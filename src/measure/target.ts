@@ -9,6 +9,7 @@ import { whiteOf } from '../colour/whites';
 import type { Block } from '../session/block';
 import type { Session } from '../session/session';
 import type { Curve } from '../session/values';
+import { type Arg, phrase } from '../text/message';
 import { remembering } from './remember';
 import { type Value, without } from './value';
 
@@ -19,7 +20,7 @@ export interface Target {
   readonly matrices: SpaceMatrices;
   readonly curve: Curve;
   readonly white: Xy;
-  readonly whiteName: string;
+  readonly whiteName: Arg;
   /** cd/m²; undefined where the run's own white is to be taken. */
   readonly luminance?: number;
 }
@@ -52,10 +53,10 @@ export function targetOf(session: Session, block: Block | undefined): Target | A
   const written = session.value(block, 'white');
   const [white, whiteName] =
     written?.is !== 'white'
-      ? [space.white, 'white of the space']
+      ? [space.white, phrase('white of the space')]
       : 'id' in written.white
         ? [whiteOf(written.white.id) ?? space.white, written.white.id.toUpperCase()]
-        : [written.white.xy, `white ${written.white.xy.join(' ')}`];
+        : [written.white.xy, phrase('white {xy}', { xy: written.white.xy.join(' ') })];
   const matrices = spaceMatrices(space, white);
   if (!matrices) return without('target-incomplete', { target: block.name, lacks: 'white' });
   const luminance = session.number(block, 'luminance');

@@ -8,6 +8,7 @@ import { xyzToXy } from '../colour/chromaticity';
 import { deltaUv } from '../colour/difference';
 import { pqEotf, pqInverse } from '../colour/pq';
 import type { Run, Session } from '../session/session';
+import { allOf } from '../text/message';
 import { average, byPatch, type Coloured, differenceRows, largest, xyzAt } from './colours';
 import type { Levels } from './greyscale';
 import type { Absent, Kernel } from './kernel';
@@ -37,7 +38,7 @@ const uncertaintyOf = (spread: Spread, { Y, times }: Patches, i: number): number
 function prepare(session: Session, run: Run): Tracked | Absent {
   const target = targetOf(session, run.target);
   if ('ok' in target) return target;
-  if (!isHdr(target.curve)) return without('wrong-curve', { expected: 'PQ and HLG', found: curveName(target.curve) });
+  if (!isHdr(target.curve)) return without('wrong-curve', { expected: allOf(['PQ', 'HLG']), found: curveName(target.curve) });
   const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   if (!signals) return without('signal-range');

@@ -1,5 +1,5 @@
 import { REFUSALS, type Result } from '../algorithms/result';
-import type { Message } from '../text/message';
+import { type Args, counted, type Forms, type Message, type Phrase } from '../text/message';
 
 /**
  * One computed figure, or why there is none. `bound` says that the true figure lies beyond `v` (a contrast over a black that the meter
@@ -12,7 +12,7 @@ export type Value =
 export const figure = (v: number): Value => ({ ok: true, v });
 
 /** No figure, and why: a key of `REASONS` with its arguments. */
-export const without = (code: Reason, args: Message['args'] = {}): { readonly ok: false; readonly why: Message } => ({
+export const without = (code: Reason, args: Args = {}): { readonly ok: false; readonly why: Message } => ({
   ok: false,
   why: { code, args },
 });
@@ -21,12 +21,12 @@ export const without = (code: Reason, args: Message['args'] = {}): { readonly ok
 export const figureOf = <T>(result: Result<T>, of: (v: T) => number): Value => (result.ok ? figure(of(result.v)) : result);
 
 /** A finite number as a figure; anything else as the absence that the caller knows the reason of. */
-export const figureOr = (v: number, code: Reason, args: Message['args'] = {}): Value =>
-  Number.isFinite(v) ? figure(v) : without(code, args);
+export const figureOr = (v: number, code: Reason, args: Args = {}): Value => (Number.isFinite(v) ? figure(v) : without(code, args));
 
 /** The absence of a figure that wants more rows than there are; `which` says what kind of rows. */
-export const tooFew = (count: number, which: string) =>
-  without('too-few', { rows: count === 1 ? 'at least one row' : `at least ${count} rows`, which });
+export const tooFew = (count: number, which: Phrase) => without('too-few', { rows: counted(count, ROWS_NEEDED), which });
+
+export const ROWS_NEEDED: Forms = ['at least one row', 'at least {count} rows'];
 
 /** A figure for each of two things that may be so, from the smaller to the larger; the first is shown. Alike ones are no ends. */
 export function between(value: Value, other: Value): Value {

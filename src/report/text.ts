@@ -75,7 +75,7 @@ export function lensTextOf(analysis: Analysis, result: RunResult): string {
 export function figureLine(figure: Figure, result: RunResult): string {
   const { spec, value, judgement } = figure;
   const title = figureTitle(figure);
-  const against = result.againstText && `; against ${result.againstText}`;
+  const against = result.againstText() && `; against ${result.againstText()}`;
   if (!value.ok) return visible(`${title} not computed: ${whyText(value.why)}`);
   const judged = [judgementText(judgement), limitLine(spec, judgement)].filter((part) => part !== '').join('; ');
   return visible(`${title} ${valueText(value, spec)}${judged && ` — ${judged}`}${against}`);

@@ -1,6 +1,7 @@
 import { endBeforeBlanks, words } from '../text/blanks';
 import { type Problem, problem } from '../text/finding';
-import { nearest } from '../text/neighbour';
+import { type Arg, anyOf, counted, type Forms, phrase } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
 import type { Span } from '../text/span';
 import type { Block } from './block';
 import { fewRows } from './fewRows';
@@ -35,7 +36,7 @@ export function blockProblems(block: Block): readonly BlockProblem[] {
 }
 
 const replaced = (span: Span, mended: string) => ({ args: { mended }, edits: [{ span, text: mended }] });
-const perhaps = (word: string | undefined): string => (word === undefined ? '' : ` Perhaps ${word}?`);
+const perhaps = (word: string | undefined): Arg => (word === undefined ? '' : neighbour(word));
 
 function headerProblems(block: Block): BlockProblem[] {
   const { header, spec } = block;
@@ -61,19 +62,26 @@ const EXAMPLE_IDS: Readonly<Record<string, string>> = { meter: 'probe', signal: 
 function misplacedPart(header: HeaderLine, block: Block): Problem | undefined {
   const { spec } = block;
   const keyword = header.keyword.text;
-  if (header.date && spec!.id !== 'date') return problem('header-part', header.date.span, { expected: `A ${keyword} takes no date here` });
+  if (header.date && spec!.id !== 'date')
+    return problem('header-part', header.date.span, {
+      expected: phrase('A {keyword} takes no date here', { keyword }),
+    });
   if (header.id && (spec!.id === 'none' || spec!.id === 'date')) {
     return problem('header-part', header.id.span, {
-      expected: spec!.id === 'date' ? 'A session takes a date, such as 2026-03-14' : `A ${keyword} block takes no id`,
+      expected:
+        spec!.id === 'date' ? phrase('A session takes a date, such as 2026-03-14') : phrase('A {keyword} block takes no id', { keyword }),
     });
   }
   const { link } = header;
   if (!link || link.word === spec!.link) return undefined;
-  if (spec!.link === undefined) return problem('header-part', link.at, { expected: `A ${keyword} block takes nothing over from another` });
+  if (spec!.link === undefined)
+    return problem('header-part', link.at, {
+      expected: phrase('A {keyword} block takes nothing over from another', { keyword }),
+    });
   const expected =
     spec!.link === 'like'
-      ? 'A run is "like" another: it takes its properties over, never its rows'
-      : `A ${keyword} takes over "from" another`;
+      ? phrase('A run is "like" another: it takes its properties over, never its rows')
+      : phrase('A {keyword} takes over "from" another', { keyword });
   return problem('header-part', link.at, { expected }, [replaced(link.at, spec!.link)]);
 }
 
@@ -90,7 +98,7 @@ function propertyProblems(block: Block): BlockProblem[] {
     const written = line.value.is === 'text' || line.value.is === 'string' ? line.value.text : line.text.slice(...line.value.span);
     const own = Object.hasOwn(spec.properties, name) ? spec.properties[name] : undefined;
     if (seen.has(name) && !own?.many) {
-      say(problem('property-repeated', line.name.span, { name, value: seen.get(name)! || 'nothing' }));
+      say(problem('property-repeated', line.name.span, { name, value: seen.get(name)! || phrase('nothing') }));
       continue;
     }
     seen.set(name, written);
@@ -123,7 +131,12 @@ function propertyProblems(block: Block): BlockProblem[] {
         say(problem('property-value', value.span, { name, expected: reading.expected }, mends));
       }
     } else if (value.is === 'absent' && own) {
-      say(problem('property-value', [line.name.span[0], value.span[1]], { name, expected: 'a value, or ? when it is still to be noted' }));
+      say(
+        problem('property-value', [line.name.span[0], value.span[1]], {
+          name,
+          expected: phrase('a value, or ? when it is still to be noted'),
+        }),
+      );
     }
   }
   return found;
@@ -163,7 +176,7 @@ function columnProblems(block: Block): BlockProblem[] {
   const lacking = spec.needs.filter((any) => !any.some((name) => columns.has(name)));
   if (lacking.length > 0 && found.length === 0) {
     const first = line.columns[0]!.span[0];
-    const expected = lacking.map((any) => any.join(' or ')).join(', ');
+    const expected = lacking.map(anyOf);
     say(problem('column-needed', [first, line.columns[line.columns.length - 1]!.span[1]], { keyword: block.keyword!, expected }));
   }
   return found;
@@ -251,9 +264,11 @@ function toTake(block: Block): BlockProblem[] {
   const row = block.row(first.line);
   const span: Span = first.cell < cellCount(row) ? cellSpan(row, first.cell) : [cellSpan(row, 0)[0], cellSpan(row, cellCount(row) - 1)[1]];
   const key = keyLabel(block, row);
-  const many = count === 1 ? '1 reading' : `${count} readings`;
-  return [{ line: first.line, problem: problem('readings-to-take', span, { count: many, run: block.name, key: key || 'its first row' }) }];
+  const args = { count: counted(count, READINGS), run: block.name, key: key || phrase('its first row') };
+  return [{ line: first.line, problem: problem('readings-to-take', span, args) }];
 }
+
+export const READINGS: Forms = ['1 reading', '{count} readings'];
 
 /** How many live rows of a block have a cell still to take, and where the first is. */
 export function readingsToTake(block: Block): {

@@ -1,6 +1,7 @@
 import { CODES, type Code } from '../text/codes';
 import { type Finding, mendTitle, type Problem, problem } from '../text/finding';
-import { nearest } from '../text/neighbour';
+import { phrase } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
 import { type Span, shifted, type TextEdit } from '../text/span';
 import type { Block } from './block';
 import { type BlockProblem, blockProblems } from './blockProblems';
@@ -137,10 +138,11 @@ const MOST_COMPARED = 256;
 
 function referenceProblem(session: Session, { text: id, span }: { text: string; span: Span }, kind: Keyword | 'run'): Problem | undefined {
   const block = session.byName.get(id);
+  const keyword = kind === 'run' ? phrase('run') : kind;
   if (block && (kind === 'run' ? block.isRun : block.keyword === kind)) return undefined;
-  if (block) return problem('reference-kind', span, { id, found: block.keyword!, keyword: kind });
+  if (block) return problem('reference-kind', span, { id, found: block.keyword!, keyword });
   const alike = kind === 'run' ? session.runs.map((run) => run.block) : session.all(kind);
   const near = alike.length > MOST_COMPARED ? undefined : nearest(id, new Set(alike.map((b) => b.name)));
   const mends = near ? [{ args: { mended: near }, edits: [{ span, text: near }] }] : [];
-  return problem('reference-missing', span, { keyword: kind, id, neighbour: near ? ` Perhaps ${near}?` : '' }, mends);
+  return problem('reference-missing', span, { keyword, id, neighbour: near ? neighbour(near) : '' }, mends);
 }

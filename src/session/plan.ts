@@ -1,5 +1,5 @@
 import { endBeforeBlanks, skipBlanks, trimBlanks } from '../text/blanks';
-import type { Message } from '../text/message';
+import { type Message, phrase } from '../text/message';
 import type { TextEdit } from '../text/span';
 import type { Block } from './block';
 import { difference, laidOut, refusesRewriting } from './layout';
@@ -130,7 +130,7 @@ const ONE_LINE = /^[^\r\n]*$/;
 
 function rowAt({ block, label }: Place, line: number): RowLine {
   const found = block.lines[line];
-  return found?.kind === 'row' ? found : refuse('plan-line', { line, block: label, expected: 'a row' });
+  return found?.kind === 'row' ? found : refuse('plan-line', { line, block: label, expected: phrase('a row') });
 }
 
 const columnsOf = ({ block, label }: Place): ColumnsLine => block.columns ?? refuse('plan-columns', { block: label });
@@ -168,7 +168,7 @@ function setCell(at: Place, line: number, name: string, text: string): readonly 
     read.struck === row.struck &&
     read.remark?.text === row.remark?.text &&
     hasCells(read, all);
-  return same ? rewritten(at, line, after) : refuse('plan-text', { text, expected: `one cell of ${name}` });
+  return same ? rewritten(at, line, after) : refuse('plan-text', { text, expected: phrase('one cell of {name}', { name }) });
 }
 
 /** The text of a row with another cell in it, the next one kept in its place where there is room. */
@@ -199,13 +199,14 @@ function extendedRow(row: RowLine, all: readonly string[]): string {
 
 function strike(at: Place, line: number, on: boolean): readonly TextEdit[] {
   const found = at.block.lines[line];
-  if (!found || !STRIKABLE.has(found.kind)) return refuse('plan-line', { line, block: at.label, expected: 'a row, property or head' });
+  if (!found || !STRIKABLE.has(found.kind))
+    return refuse('plan-line', { line, block: at.label, expected: phrase('a row, property or head') });
   if (found.struck === on) return [];
   const after = on ? struckOut(found) : broughtBack(found);
   const read = readLine(after, found.eol, found.before);
   return read.kind === found.kind && read.struck === on
     ? rewritten(at, line, after)
-    : refuse('plan-text', { text: trimBlanks(after), expected: on ? 'struck out' : 'live' });
+    : refuse('plan-text', { text: trimBlanks(after), expected: on ? phrase('struck out') : phrase('live') });
 }
 
 const contentAt = ({ text }: Line): number => skipBlanks(text, text.charCodeAt(0) === 0xfeff ? 1 : 0);
@@ -253,7 +254,7 @@ function addedRow(at: Place, above: number, columns: ColumnsLine, cells: readonl
   const read = readLine(`    ${cells.join('  ')}`, '\n', before);
   const isOne = cells.every((cell) => ONE_LINE.test(cell)) && read.kind === 'row' && !read.struck && read.remark === undefined;
   if (!isOne || !hasCells(read, cells)) {
-    return refuse('plan-text', { text: cells.join(' '), expected: `a row of ${cells.length} cells` });
+    return refuse('plan-text', { text: cells.join(' '), expected: phrase('a row of {count} cells', { count: cells.length }) });
   }
   return inserted(at, above, laidOut(read, columns));
 }
@@ -262,7 +263,7 @@ function setProperty(at: Place, name: string, value: string): readonly TextEdit[
   const { block } = at;
   const wanted = name.normalize('NFC');
   const content = trimBlanks(value);
-  if (wanted === '') return refuse('plan-text', { text: name, expected: 'a name' });
+  if (wanted === '') return refuse('plan-text', { text: name, expected: phrase('a name') });
   const line = ownProperty(block, wanted);
   const old = line === undefined ? undefined : block.property(line);
   const above = block.propertyLines.at(-1) ?? 0;
@@ -276,7 +277,7 @@ function setProperty(at: Place, name: string, value: string): readonly TextEdit[
       return old ? rewritten(at, line!, after) : inserted(at, above, after);
     }
   }
-  return refuse('plan-text', { text: `${name}: ${value}`, expected: 'a property' });
+  return refuse('plan-text', { text: `${name}: ${value}`, expected: phrase('a property') });
 }
 
 function withValue({ text, value }: PropertyLine, content: string): string {

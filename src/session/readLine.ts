@@ -1,5 +1,6 @@
 import { endBeforeBlanks, isBlank, skipBlanks } from '../text/blanks';
 import { type LocalMend, type Problem, problem } from '../text/finding';
+import { phrase } from '../text/message';
 import type { Span } from '../text/span';
 import type { ColumnName, HeaderLine, Line, LineBase, PropertyLine, Word } from './line';
 import { CellKind, quoted, stringEnd, unquoted } from './line';
@@ -87,7 +88,7 @@ class LineReader {
     if (first === TILDE) {
       const next = skipBlanks(text, at + 1);
       if (next === text.length) {
-        this.say('line-unread', [at, at + 1], { expected: 'a row, property or head behind the ~' });
+        this.say('line-unread', [at, at + 1], { expected: phrase('a row, property or head behind the ~') });
         return this.plain('other');
       }
       this.struck = true;
@@ -164,7 +165,7 @@ class LineReader {
       this.say(
         'header-part',
         leftover,
-        { expected: 'Expected an id, a title in quotation marks, or "from" or "like" and an id', mended },
+        { expected: phrase('Expected an id, a title in quotation marks, or "from" or "like" and an id'), mended },
         isText && !parts.title && !parts.link ? [{ args: { mended }, edits: [{ span: leftover, text: mended }] }] : [],
       );
     }
@@ -256,7 +257,7 @@ class LineReader {
     if (header) return header;
     if (keyword !== undefined) {
       if (first === QUOTE && stringEnd(text, at, text.length) < 0) this.openString([at, this.contentEnd(at)]);
-      else this.say('line-unread', [at, this.contentEnd(at)], { expected: 'a property, "name: value"' });
+      else this.say('line-unread', [at, this.contentEnd(at)], { expected: phrase('a property, "name: value"') });
     }
     return this.plain('other');
   }

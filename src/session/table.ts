@@ -1,3 +1,4 @@
+import { type Arg, anyOf, phrase } from '../text/message';
 import type { Block } from './block';
 import { CellKind, type ColumnName, type RowLine } from './line';
 import { UNITS } from './valueTypes';
@@ -86,14 +87,12 @@ export function columnUnit(spec: ColumnSpec, unit: string | undefined): { factor
 }
 
 /** What may stand in brackets behind a column, in words. */
-export const unitsExpected = (spec: ColumnSpec): string =>
+export const unitsExpected = (spec: ColumnSpec): Arg =>
   spec.holds === 'drive'
-    ? '[%], [8bit], [10bit], [12bit] or [16bit]'
+    ? anyOf(['[%]', '[8bit]', '[10bit]', '[12bit]', '[16bit]'])
     : spec.holds === 'quantity'
-      ? Object.keys(UNITS[spec.dimension])
-          .map((unit) => `[${unit}]`)
-          .join(' or ')
-      : 'no unit';
+      ? anyOf(Object.keys(UNITS[spec.dimension]).map((unit) => `[${unit}]`))
+      : phrase('no unit');
 
 /** A number of a row in its column's base unit; NaN for `-`, `?`, words and missing cells. `<n` and `>n` give n: ask `kindAt`. */
 export const valueAt = (row: RowLine, column: TableColumn): number => {

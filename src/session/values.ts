@@ -1,5 +1,6 @@
 import { skipBlanks, trimBlanks, words } from '../text/blanks';
 import { LIMIT_EXPECTED, type Limits, readBound, readLimits } from '../text/limitText';
+import { type Arg, allOf, type Phrase, phrase } from '../text/message';
 import { stringEnd, unquoted } from './line';
 import { leadingNumber, readNumber } from './number';
 import { type Dimension, UNITS, type ValueType } from './valueTypes';
@@ -39,9 +40,9 @@ export type TypedValue =
 
 export type Reading =
   | { readonly ok: true; readonly value: TypedValue }
-  | { readonly ok: false; readonly expected: string; readonly mended?: string };
+  | { readonly ok: false; readonly expected: Arg; readonly mended?: string };
 
-const refuse = (expected: string, mended?: string): Reading =>
+const refuse = (expected: Arg, mended?: string): Reading =>
   mended === undefined ? { ok: false, expected } : { ok: false, expected, mended };
 const accept = (value: TypedValue): Reading => ({ ok: true, value });
 
@@ -61,7 +62,7 @@ function read(type: ValueType, text: string): Reading {
     case 'id':
       return accept({ is: 'text', text });
     case 'path':
-      return text.includes('\\') ? refuse('a path with /', text.replaceAll('\\', '/')) : accept({ is: 'text', text });
+      return text.includes('\\') ? refuse(phrase('a path with /'), text.replaceAll('\\', '/')) : accept({ is: 'text', text });
     case 'choice':
       return choice(text, type.of);
     case 'date':
@@ -92,7 +93,7 @@ const items = (text: string): string[] => text.split(', ').map(trimBlanks);
 function choice(text: string, of: readonly string[]): Reading {
   if (of.includes(text)) return accept({ is: 'text', text });
   const near = of.find((option) => option.toLowerCase() === text.toLowerCase());
-  return refuse(`one of ${of.join(', ')}`, near);
+  return refuse(phrase('one of {words}', { words: of }), near);
 }
 
 const DATE = /^(\d{4})-(\d{2})-(\d{2})(?: (\d{2}):(\d{2}))?$/;
@@ -119,23 +120,23 @@ function date(text: string): Reading {
   const value = readDate(text);
   return value
     ? accept({ is: 'date', date: value })
-    : refuse('a date such as 2026-03-14, with a time such as 2026-03-14 15:30 where it matters');
+    : refuse(phrase('a date such as 2026-03-14, with a time such as 2026-03-14 15:30 where it matters'));
 }
 
-const DIMENSION_EXAMPLES: Readonly<Record<Dimension, string>> = {
-  luminance: 'a luminance such as 120 cd/m2',
-  illuminance: 'an illuminance such as 0.02 lx',
-  temperature: 'a temperature such as 21 °C',
-  duration: 'a time such as 45 min',
-  length: 'a length such as 55 in',
-  angle: 'an angle such as 2 °',
-  frequency: 'a rate such as 50 Hz',
-  percent: 'a share such as 10 %',
-  chromaticity: 'a chromaticity difference such as 0.0004 xy',
-  bits: 'bits such as 10',
-  hours: 'hours such as 120 h',
-  money: 'an amount such as 1899 GBP',
-  power: 'a power such as 120 W',
+const DIMENSION_EXAMPLES: Readonly<Record<Dimension, Phrase>> = {
+  luminance: phrase('a luminance such as 120 cd/m2'),
+  illuminance: phrase('an illuminance such as 0.02 lx'),
+  temperature: phrase('a temperature such as 21 °C'),
+  duration: phrase('a time such as 45 min'),
+  length: phrase('a length such as 55 in'),
+  angle: phrase('an angle such as 2 °'),
+  frequency: phrase('a rate such as 50 Hz'),
+  percent: phrase('a share such as 10 %'),
+  chromaticity: phrase('a chromaticity difference such as 0.0004 xy'),
+  bits: phrase('bits such as 10'),
+  hours: phrase('hours such as 120 h'),
+  money: phrase('an amount such as 1899 GBP'),
+  power: phrase('a power such as 120 W'),
 };
 
 /** Reads one quantity of one of these dimensions, with free words behind where they are allowed. */
@@ -163,7 +164,7 @@ function quantities(text: string, dimensions: readonly Dimension[]): Reading {
   const numbered = items(text).filter((item) => leadingNumber(item));
   const list = numbered.flatMap((item) => readQuantity(item, dimensions, undefined) ?? []);
   if (list.length > 0 && list.length === numbered.length) return accept({ is: 'quantities', list });
-  return refuse(`${dimensions.map((d) => DIMENSION_EXAMPLES[d]).join(' and ')}, separated by ", "`);
+  return refuse(phrase('{examples}, separated by ", "', { examples: allOf(dimensions.map((d) => DIMENSION_EXAMPLES[d])) }));
 }
 
 function switches(text: string): Reading {
@@ -172,7 +173,7 @@ function switches(text: string): Reading {
     const parts = words(item);
     const state = parts.pop();
     if (parts.length === 0 || (state !== 'on' && state !== 'off'))
-      return refuse(`functions with on or off, such as "${AUTOMATIC[0]} off, ${AUTOMATIC[1]} off"`);
+      return refuse(phrase('functions with on or off, such as "{example}"', { example: `${AUTOMATIC[0]} off, ${AUTOMATIC[1]} off` }));
     list.push({ name: parts.join(' '), on: state === 'on' });
   }
   return accept({ is: 'switches', list });
@@ -180,12 +181,12 @@ function switches(text: string): Reading {
 
 function curve(text: string): Reading {
   if (text === 'bt1886' || text === 'srgb' || text === 'pq' || text === 'hlg') return accept({ is: 'curve', curve: { kind: text } });
-  const expected = 'power N, power N over black, bt1886, srgb, pq or hlg';
+  const expected = phrase('one of {words}', { words: ['power N', 'power N over black', 'bt1886', 'srgb', 'pq', 'hlg'] });
   const [word, power = '', ...behind] = words(text);
   const exponent = readNumber(power, 0, power.length);
   const tail = behind.join(' ');
   if (word === 'power' && !Number.isNaN(exponent) && (tail === '' || tail === 'over black')) {
-    if (exponent < 1 || exponent > 4) return refuse(`${expected}; N between 1 and 4`);
+    if (exponent < 1 || exponent > 4) return refuse(phrase('{curves}; N between 1 and 4', { curves: expected }));
     return accept({ is: 'curve', curve: { kind: 'power', exponent, overBlack: tail !== '' } });
   }
   const bare = leadingNumber(text);
@@ -201,7 +202,7 @@ const WHITE_IDS = ['d50', 'd55', 'd65', 'd75', 'd93', 'dci', 'a', 'e'];
 
 function white(text: string): Reading {
   if (WHITE_IDS.includes(text)) return accept({ is: 'white', white: { id: text } });
-  const expected = `one of ${WHITE_IDS.join(', ')}, or x and y such as 0.3127 0.3290`;
+  const expected = phrase('one of {words}, or x and y such as 0.3127 0.3290', { words: WHITE_IDS });
   const parts = words(text);
   const [x, y] = parts.map((part) => readNumber(part, 0, part.length));
   if (parts.length === 2 && x !== undefined && y !== undefined && x > 0 && y > 0 && x + y < 1)
@@ -219,7 +220,7 @@ function rating(text: string): Reading {
   const rate = trimBlanks(comma < 0 ? text : text.slice(0, comma));
   const found = RATINGS.find((r) => r === rate);
   if (found) return accept({ is: 'rating', rating: found, note: comma < 0 ? '' : trimBlanks(text.slice(comma + 1)) });
-  return refuse(`one of ${RATINGS.join(', ')}, then a comma and free text`);
+  return refuse(phrase('one of {words}, then a comma and free text', { words: RATINGS }));
 }
 
 function control(text: string): Reading {
@@ -237,7 +238,7 @@ function control(text: string): Reading {
     step.high <= 0 ||
     rest.length > 0
   ) {
-    return refuse('a control such as "Gain red" -50..50 step 1');
+    return refuse(phrase('a control such as "Gain red" -50..50 step 1'));
   }
   return accept({ is: 'control', name: unquoted(text.slice(0, close)).normalize('NFC'), low: span.low, high: span.high, step: step.high });
 }

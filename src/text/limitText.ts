@@ -1,4 +1,5 @@
 import { trimBlanks, words } from './blanks';
+import { phrase } from './message';
 
 export interface Bound {
   /** A distance or one-sided bound; for a range, its lower end. */
@@ -13,7 +14,7 @@ export interface Limits {
 }
 
 /** What a limit is written like, for sentences that end "takes …". */
-export const LIMIT_EXPECTED = '"aim A, limit B", one of them, or ranges such as "limit -5..5"';
+export const LIMIT_EXPECTED = phrase('"aim A, limit B", one of them, or ranges such as "limit -5..5"');
 
 /** Reads `aim 1, limit 3`, `limit -5..5`, `aim ±2`: the language of limits in sessions and in nitbook.jsonc. Undefined for anything else. */
 export function readLimits(text: string): Limits | undefined {

@@ -1,3 +1,8 @@
+import { type Phrase, phrase } from './message';
+
+/** The word that was probably meant, as a sentence behind another. */
+export const neighbour = (word: string): Phrase => phrase(' Perhaps {word}?', { word });
+
 /**
  * The candidate that a mistyped word most likely meant: at most two single-character edits (one for words of up to four letters) away,
  * ignoring case. Undefined when none is near, or when the word is too long to have been mistyped.

@@ -1,5 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { type Corners, checkCorrection, condition, corrected, fourColourCorrection, type Pair } from '../../src/algorithms/correction';
+import {
+  type Corners,
+  checkCorrection,
+  condition,
+  corrected,
+  fourColourCorrection,
+  METERS,
+  type Pair,
+} from '../../src/algorithms/correction';
 import { xyYToXyz } from '../../src/colour/chromaticity';
 import { observerAt } from '../../src/colour/observer';
 import { SPACES } from '../../src/colour/spaces';
@@ -67,23 +75,23 @@ describe('the four-colour method', () => {
     expectRefused(fourColourCorrection({ white, red, blue }), 'colour-missing', { colour: 'green' });
     expectRefused(fourColourCorrection({}), 'colour-missing', { colour: 'white' });
     const none: Pair = { reference: [1, 1, 1], instrument: [0, 0, 0] };
-    expectRefused(fourColourCorrection({ white, red, green, blue: none }), 'colour-dark', { colour: 'blue', meter: 'instrument' });
+    expectRefused(fourColourCorrection({ white, red, green, blue: none }), 'colour-dark', { colour: 'blue', meter: METERS.instrument });
     const nothing: Pair = { reference: [Number.NaN, 1, 1], instrument: [1, 1, 1] };
-    expectRefused(fourColourCorrection({ white, red: nothing, green, blue }), 'colour-dark', { colour: 'red', meter: 'reference' });
+    expectRefused(fourColourCorrection({ white, red: nothing, green, blue }), 'colour-dark', { colour: 'red', meter: METERS.reference });
   });
 
   test('is refused for white outside the triangle, primaries on a line, and primaries that hardly differ', () => {
     const good = pairs((xyz) => xyz);
     const at = (x: number, y: number): Pair => ({ reference: xyYToXyz(x, y, 10), instrument: xyYToXyz(x, y, 10) });
     const readOutside: Pair = { reference: REFERENCE.white, instrument: xyYToXyz(0.2, 0.6, 100) };
-    expectRefused(fourColourCorrection({ ...good, white: readOutside }), 'white-outside', { meter: 'instrument' });
-    expectRefused(fourColourCorrection({ ...good, white: at(0.6, 0.2) }), 'white-outside', { meter: 'reference' });
-    expectRefused(fourColourCorrection({ ...good, white: { ...good.red } }), 'white-outside', { meter: 'reference' });
+    expectRefused(fourColourCorrection({ ...good, white: readOutside }), 'white-outside', { meter: METERS.instrument });
+    expectRefused(fourColourCorrection({ ...good, white: at(0.6, 0.2) }), 'white-outside', { meter: METERS.reference });
+    expectRefused(fourColourCorrection({ ...good, white: { ...good.red } }), 'white-outside', { meter: METERS.reference });
     expectRefused(fourColourCorrection({ ...good, red: at(0.3, 0.3), green: at(0.4, 0.4), blue: at(0.2, 0.2) }), 'primaries-flat');
     expectRefused(
       fourColourCorrection({ white: at(0.31, 0.33), red: at(0.35, 0.33), green: at(0.3, 0.36), blue: at(0.29, 0.3) }),
       'ill-conditioned',
-      { meter: 'reference', most: 20 },
+      { meter: METERS.reference, most: 20 },
     );
   });
 
@@ -242,7 +250,7 @@ describe('the check of a correction', () => {
     expect(none.midSaturation).toBe(false);
     expectRefused(checkCorrection(identity, corners, [{ name: 'a', reference: [0, 0, 0], instrument: [1, 1, 1] }]), 'colour-dark', {
       colour: 'a',
-      meter: 'reference',
+      meter: METERS.reference,
     });
   });
 

@@ -1,6 +1,6 @@
 import { expect } from 'vitest';
 import { REFUSALS, type Refusal, type Result } from '../../src/algorithms/result';
-import { fill } from '../../src/text/message';
+import { type Args, fill } from '../../src/text/message';
 
 /** The value, or a failure that says why there is none. */
 export function resultOf<T>(result: Result<T>): T {
@@ -9,7 +9,7 @@ export function resultOf<T>(result: Result<T>): T {
 }
 
 /** Refused for this reason, with at least these arguments; and its sentence has all of those that it speaks of. */
-export function expectRefused(result: Result<unknown>, code: Refusal, args: Readonly<Record<string, string | number>> = {}): void {
+export function expectRefused(result: Result<unknown>, code: Refusal, args: Args = {}): void {
   expect(result).toMatchObject({ ok: false, why: { code, args } });
   if (!result.ok) expect(fill(REFUSALS[code], result.why.args)).not.toMatch(/[{}]/);
 }

@@ -5,7 +5,7 @@ import { describeHighlights, describeMetadata, SAYINGS } from '../../src/algorit
 import { type MasteredRun, metadataTest } from '../../src/algorithms/metadata';
 import { knee } from '../../src/algorithms/tracking';
 import { pqEotf, pqInverse } from '../../src/colour/pq';
-import { fill } from '../../src/text/message';
+import { fill, type Message } from '../../src/text/message';
 import { uniform } from '../colour/random';
 import { expectRefused, normal, resultOf } from './expectations';
 import { rolledOff } from './trackings';
@@ -100,8 +100,7 @@ describe('the metadata test', () => {
   });
 });
 
-const words = (messages: readonly { code: string; args: Readonly<Record<string, string | number>> }[]) =>
-  messages.map(({ code, args }) => fill(SAYINGS[code as keyof typeof SAYINGS], args));
+const words = (messages: readonly Message[]) => messages.map(({ code, args }) => fill(SAYINGS[code as keyof typeof SAYINGS], args));
 
 describe('what a display does, in words', () => {
   test('of a roll-off from 4,000 to 800 cd/m²', () => {

@@ -60,7 +60,7 @@ describe('BT.1886 at a white of 120 (constructed)', () => {
     if (!value.ok || !value.ends) throw new Error('no ends');
     expect(value.v.toFixed(6)).toBe('0.090513');
     expect(value.ends.map((end) => end.toFixed(6))).toEqual(['0.090513', '0.148682']);
-    expect(run.againstText).toContain('black below 0.003 cd/m² (read in grey)');
+    expect(run.againstText()).toContain('black below 0.003 cd/m² (read in grey)');
   });
 });
 
@@ -73,13 +73,13 @@ describe('a grey of 30 % (constructed)', () => {
     expectValue(run, 'de@30', '0.6416');
     expectValue(run, 'dc@30', '0.6390');
     expectValue(run, 'dc.adapted@30', '1.6361');
-    expect(run.againstText).toBe('dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)');
+    expect(run.againstText()).toBe('dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)');
   });
 
   test('is ΔE 0.6461 away on the scale of its own white of 119.6', () => {
     const run = result(grey(row, [100, 119.6, 0.3089, 0.3248]), { target: P24 });
     expectValue(run, 'de@30', '0.6461');
-    expect(run.againstText).toContain('white 119.6 cd/m² (read in grey)');
+    expect(run.againstText()).toContain('white 119.6 cd/m² (read in grey)');
   });
 });
 

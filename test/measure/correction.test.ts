@@ -21,8 +21,8 @@ describe('a correction', () => {
     const { Y, raw } = run.context!.patches;
     expect(Y[0]).toBeCloseTo(120, 8);
     expect(raw!.Y[0]).toBeCloseTo(misread(xyzOf(d65, 120))[1], 8);
-    expect(run.says).toEqual(['The readings are corrected by fix.']);
-    expect(run.againstText).toContain('readings corrected by fix');
+    expect(run.says()).toEqual(['The readings are corrected by fix.']);
+    expect(run.againstText()).toContain('readings corrected by fix');
   });
 
   test('leaves those of another meter, and is left out where it is refused', () => {
@@ -31,15 +31,15 @@ describe('a correction', () => {
     expect(number(other, 'de.max')).toBeGreaterThan(0.5);
     const refused = result(`${correcting(FOUR.slice(0, 3))}\n${grey()}`, {}, 'grey');
     expect(refused.context!.patches.raw).toBeUndefined();
-    expect(refused.says).toEqual([]);
+    expect(refused.says()).toEqual([]);
   });
 
   test('holds for its mode, where it names one', () => {
     const modes = 'mode film\n  .automatic: ambient sensor off, energy saving off, dynamic contrast off, dynamic tone mapping off\n';
     const text = (mode: string) =>
       `${modes}${correcting(FOUR, 'correction fix\nmeter: probe\nreference: spectro\nmode: cinema')}\n${grey(`greyscale grey\nmeter: probe\nmode: ${mode}`)}`;
-    expect(result(text('cinema'), {}, 'grey').says).toHaveLength(1);
-    expect(result(text('film'), {}, 'grey').says).toHaveLength(0);
+    expect(result(text('cinema'), {}, 'grey').says()).toHaveLength(1);
+    expect(result(text('film'), {}, 'grey').says()).toHaveLength(0);
   });
 
   test('takes a luminance without a chromaticity for that of a white', () => {
@@ -131,14 +131,14 @@ describe('drift', () => {
     // Half way from 120 to 114 the white is 117, so that the reading there is worth 120/117 of itself.
     expect(run.context!.patches.Y[1]).toBeCloseTo((22.7357 * 0.975 * 120) / 117, 9);
     expect(run.context!.patches.raw!.Y[1]).toBeCloseTo(22.7357 * 0.975, 9);
-    expect(run.says).toEqual(['The drift of white is taken out of the readings.']);
+    expect(run.says()).toEqual(['The drift of white is taken out of the readings.']);
     expect(number(run, 'drift')).toBeCloseTo(-5, 9);
   });
 
   test('is reported alone otherwise', () => {
     const run = rows('report');
     expect(run.context!.patches.raw).toBeUndefined();
-    expect(run.says).toEqual([]);
+    expect(run.says()).toEqual([]);
     expect(number(run, 'drift')).toBeCloseTo(-5, 9);
   });
 

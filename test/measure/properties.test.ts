@@ -154,7 +154,7 @@ describe('whatever is written', () => {
           const main = ({ results }: typeof fresh) =>
             results.map((run) => [
               run.run.id,
-              run.againstText,
+              run.againstText(),
               run.value('de.avg'),
               run.value('exponent'),
               run.value('additivity'),
@@ -392,7 +392,7 @@ describe('targets for HDR', () => {
     expect(valueIn(run, 'de@50')).toMatchObject({ ok: false, why: { code: 'wrong-curve' } });
     expect(number(run, 'de.itp@50')).toBe(number(grey(900), 'de.itp@50'));
     expect(number(run, 'target@50')).toBeCloseTo(92.2457, 3);
-    expect(run.againstText).toBe('dark: BT.2020, PQ, white of the space, white 700 cd/m² (read in grey)');
+    expect(run.againstText()).toBe('dark: BT.2020, PQ, white of the space, white 700 cd/m² (read in grey)');
   });
 
   test('of HLG take the white of the display as the nominal peak: 75 % is 203 cd/m² at 1,000 (BT.2408)', () => {

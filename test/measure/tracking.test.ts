@@ -10,7 +10,7 @@ const LEVELS = GRID.filter((level) => level > 0 && level <= 75);
 
 describe('what a display does with highlights', () => {
   test('is said in words: a roll-off of the EETF, where it clips, and what it keeps apart', () => {
-    expect(result(track(rolled(4000, 800)), { target: PQ, signal: FOUR_THOUSAND }).says).toEqual([
+    expect(result(track(rolled(4000, 800)), { target: PQ, signal: FOUR_THOUSAND }).says()).toEqual([
       'The display leaves its target at 67.9 %, 477 cd/m².',
       'The display rolls off as the EETF of ITU-R BT.2408 does from 4000 to 800 cd/m², starting at 356 cd/m² (within 0 stop).',
       'The display shows all levels from 85 % on as 800 cd/m².',
@@ -60,7 +60,7 @@ describe('HLG', () => {
     const own = result(track(rows), { target: 'space: bt2020\ncurve: hlg' });
     expect(number(own, 'target@50')).toBeCloseTo(half(600), 6);
     expect(number(own, 'stops@50')).toBeCloseTo(0, 9);
-    expect(own.againstText).toBe('dark: BT.2020, HLG, white of the space, white 600 cd/m² (read in hdr)');
+    expect(own.againstText()).toBe('dark: BT.2020, HLG, white of the space, white 600 cd/m² (read in hdr)');
     const stated = result(track(rows), { target: 'space: bt2020\ncurve: hlg\nluminance: 1000 cd/m2' });
     expect(number(stated, 'target@50')).toBeCloseTo(half(1000), 6);
   });
@@ -80,7 +80,7 @@ describe('HLG', () => {
 describe('metadata', () => {
   const low = rolled(1000, 800);
   const high = rolled(10_000, 800);
-  const says = (rows: Parameters<typeof MASTERED>[0]) => result(MASTERED(rows), { target: PQ }, 'high-run').says.at(-1);
+  const says = (rows: Parameters<typeof MASTERED>[0]) => result(MASTERED(rows), { target: PQ }, 'high-run').says().at(-1);
 
   test('is followed by a display whose levels differ: in words, with the difference and what chance explains', () => {
     expect(says({ low, high })).toBe(
@@ -104,7 +104,7 @@ describe('metadata', () => {
 
   test('cannot be told apart while a dynamic tone mapping is on', () => {
     const text = session(MASTERED({ low, high }), { target: PQ }).replace('dynamic tone mapping off', 'dynamic tone mapping on');
-    expect(analysed(text).results[0]!.says.at(-1)).toBe(
+    expect(analysed(text).results[0]!.says().at(-1)).toBe(
       'The display adapts its tone mapping to the picture, so that what it makes of metadata cannot be told apart.',
     );
   });

@@ -1,4 +1,4 @@
-import { type ErrorRows, SHARED, type Sym3 } from './covariance';
+import type { ErrorRows, Sym3 } from './covariance';
 import { averageInterval, covarianceOf, type Interval, LEVEL, lengthInterval, likelyLength } from './interval';
 import { normalQuantile } from './normal';
 import type { Propagated } from './propagate';
@@ -11,9 +11,9 @@ export interface Side {
   readonly best: number;
   /** With all errors, at the level of the comparison. */
   readonly interval: Interval;
-  /** Standard deviation, to first order; and the part of it from each error that both sessions share, signed, in the same order on both sides. */
+  /** Standard deviation, to first order; and the part of it from each error that the other side may share, signed, by the name of the error. */
   readonly sd: number;
-  readonly shared: ArrayLike<number>;
+  readonly shared: ReadonlyMap<string, number>;
   /** From 0 to 1: how far the signs of `shared` can be relied on. A distance within its own uncertainty from 0 might as well lie on the other side. */
   readonly firm: number;
 }
@@ -38,7 +38,7 @@ export interface Change {
  */
 export function compared(before: Side, after: Side): Change {
   let rho = 0;
-  for (let s = 0; s < before.shared.length; s++) rho += before.shared[s]! * after.shared[s]!;
+  for (const [name, part] of before.shared) rho += part * (after.shared.get(name) ?? 0);
   rho /= before.sd * after.sd || 1;
   if (rho > 0) rho *= before.firm * after.firm;
   // The way down of a distance not clear of 0 is bias rather than chance: it is added as it is.
@@ -51,9 +51,10 @@ export function compared(before: Side, after: Side): Change {
   return { difference: after.value - before.value, interval, changed: interval[0] > 0 || interval[1] < 0 };
 }
 
-/** A side from a figure of `propagate`, of whose sources the last `sharedCount` are those that both sessions share. */
-export function propagatedSide({ value, interval, sd, bySource }: Propagated, sharedCount: number): Side {
-  return { value, best: value, interval, sd, shared: bySource.subarray(bySource.length - sharedCount), firm: 1 };
+/** A side from a figure of `propagate`; `names` those of the sources that another side may share, by their place. */
+export function propagatedSide({ value, interval, sd, bySource }: Propagated, names: readonly (string | undefined)[]): Side {
+  const shared = new Map(names.flatMap((name, s) => (name === undefined ? [] : [[name, bySource[s]!] as const])));
+  return { value, best: value, interval, sd, shared, firm: 1 };
 }
 
 /** 1 where the lower end is as far from 0 as the upper end is from the estimate. */
@@ -64,17 +65,20 @@ const vectorAt = ({ error }: ErrorRows, i: number): [number, number, number] => 
 const whole = (rows: ErrorRows, i: number): Sym3 => [...covarianceOf(rows, i, true)] as unknown as Sym3;
 
 /** Adds the change of the length of row i with each shared error to `into`, and returns the variance of the length from the spread. */
-function addSensitivity({ spread, shared }: ErrorRows, i: number, e: readonly number[], by: number, into: Float64Array): number {
+function addSensitivity({ spread, shared, sources }: ErrorRows, i: number, e: readonly number[], by: number, into: Float64Array): number {
   const length = Math.hypot(...e);
   if (length === 0) return 0;
   const [x, y, z] = [e[0]! / length, e[1]! / length, e[2]! / length];
-  for (let s = 0; s < SHARED; s++) {
-    const at = 3 * (SHARED * i + s);
+  for (let s = 0; s < sources.length; s++) {
+    const at = 3 * (sources.length * i + s);
     into[s]! += by * (x * shared[at]! + y * shared[at + 1]! + z * shared[at + 2]!);
   }
   const [xx, xy, xz, yy, yz, zz] = spread.subarray(6 * i, 6 * i + 6) as unknown as Sym3;
   return by * by * (xx * x * x + yy * y * y + zz * z * z + 2 * (xy * x * y + xz * x * z + yz * y * z));
 }
+
+const named = ({ sources }: ErrorRows, parts: Float64Array): ReadonlyMap<string, number> =>
+  new Map(sources.map((name, s) => [name, parts[s]!]));
 
 const sumOfSquares = (list: Float64Array): number => list.reduce((sum, v) => sum + v * v, 0);
 
@@ -82,7 +86,7 @@ const sumOfSquares = (list: Float64Array): number => list.reduce((sum, v) => sum
 export function rowSide(rows: ErrorRows, i: number, level = LEVEL): Side {
   const e = vectorAt(rows, i);
   const S = whole(rows, i);
-  const shared = new Float64Array(SHARED);
+  const shared = new Float64Array(rows.sources.length);
   const variance = addSensitivity(rows, i, e, 1, shared);
   const best = likelyLength(e, S);
   const interval = lengthInterval(e, S, level);
@@ -91,7 +95,7 @@ export function rowSide(rows: ErrorRows, i: number, level = LEVEL): Side {
     best,
     interval,
     sd: Math.sqrt(variance + sumOfSquares(shared)),
-    shared,
+    shared: named(rows, shared),
     firm: firmness(best, interval),
   };
 }
@@ -103,7 +107,7 @@ export function rowSide(rows: ErrorRows, i: number, level = LEVEL): Side {
  * mean of 0, by up to a twentieth of a row's standard deviation.
  */
 export function averageSide(rows: ErrorRows, level = LEVEL): Side {
-  const shared = new Float64Array(SHARED);
+  const shared = new Float64Array(rows.sources.length);
   let n = 0;
   for (let i = 0; i < rows.count; i++) if (!Number.isNaN(rows.error[3 * i]!)) n++;
   let [value, best, sure, variance] = [0, 0, 0, 0];
@@ -120,17 +124,30 @@ export function averageSide(rows: ErrorRows, level = LEVEL): Side {
   const sd = Math.sqrt(variance + sumOfSquares(shared));
   const [least, most] = averageInterval(rows, level);
   const interval: Interval = [Math.min(best, Math.max(least, sure - normalQuantile(0.5 * (1 + level)) * sd)), Math.max(best, most)];
-  return { value, best, interval, sd, shared, firm: firmness(best, interval) };
+  return { value, best, interval, sd, shared: named(rows, shared), firm: firmness(best, interval) };
 }
 
 /**
- * How far the colour of row i has moved between two sessions, in the metric's space: errors common to both cancel but for the difference of
- * their effect. Changed where the interval is above 0. It tells that the display moved, not that its error grew or shrank.
+ * How far the colour of row i has moved between two sessions, in the metric's space: errors common to both, by their names, cancel but for
+ * the difference of their effect. Changed where the interval is above 0. It tells that the display moved, not that its error grew or shrank.
  */
 export function movedInterval(before: ErrorRows, after: ErrorRows, i: number, level = LEVEL): Interval {
   const a = vectorAt(before, i);
   const b = vectorAt(after, i);
-  const shared = after.shared.subarray(3 * SHARED * i, 3 * SHARED * (i + 1)).map((v, k) => v - before.shared[3 * SHARED * i + k]!);
+  const sources = [...new Set([...before.sources, ...after.sources])];
+  const shared = new Float64Array(3 * sources.length);
+  for (const [rows, sign] of [
+    [after, 1],
+    [before, -1],
+  ] as const)
+    rows.sources.forEach((name, s) => {
+      const [from, to] = [3 * (rows.sources.length * i + s), 3 * sources.indexOf(name)];
+      for (let k = 0; k < 3; k++) shared[to + k]! += sign * rows.shared[from + k]!;
+    });
   const spread = after.spread.subarray(6 * i, 6 * i + 6).map((v, k) => v + before.spread[6 * i + k]!);
-  return lengthInterval([b[0] - a[0], b[1] - a[1], b[2] - a[2]], whole({ count: 1, error: after.error, spread, shared }, 0), level);
+  return lengthInterval(
+    [b[0] - a[0], b[1] - a[1], b[2] - a[2]],
+    whole({ count: 1, sources, error: after.error, spread, shared }, 0),
+    level,
+  );
 }

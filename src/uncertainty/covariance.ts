@@ -57,7 +57,7 @@ export function sharedOf(meter: MeterErrors, xyz: Vec3): readonly [Vec3, Vec3, V
   const [dx, dy, dY] = xyYDirections(xyz);
   const a = 0.5 * (meter.accuracy?.xy ?? 0);
   const b = 0.5 * (meter.accuracy?.Y ?? 0);
-  return [scaled(dx, a), scaled(dy, a), scaled(dY, b)];
+  return [times(dx, a), times(dy, a), times(dY, b)];
 }
 
 /** Σ = J·S·Jᵀ, with J given by its columns. */
@@ -84,9 +84,9 @@ export function jacobian(errorOf: ErrorOf, xyz: Vec3, sd: Vec3): readonly [Vec3,
   const h = 1e-6 * (Math.abs(X) + Math.abs(Y) + Math.abs(Z)) + 1e-12;
   const [p, q, r] = [Math.max(sd[0], h), Math.max(sd[1], h), Math.max(sd[2], h)];
   return [
-    slope(errorOf([X + p, Y, Z], 1), errorOf([X - p, Y, Z], 1), p),
-    slope(errorOf([X, Y + q, Z], 1), errorOf([X, Y - q, Z], 1), q),
-    slope(errorOf([X, Y, Z + r], 1), errorOf([X, Y, Z - r], 1), r),
+    slope(errorOf([X + p, Y, Z]), errorOf([X - p, Y, Z]), p),
+    slope(errorOf([X, Y + q, Z]), errorOf([X, Y - q, Z]), q),
+    slope(errorOf([X, Y, Z + r]), errorOf([X, Y, Z - r]), r),
   ];
 }
 
@@ -96,17 +96,20 @@ const slope = (above: Vec3, below: Vec3, h: number): Vec3 => [
   (above[2] - below[2]) / (2 * h),
 ];
 
-const scaled = (v: Vec3, k: number): Vec3 => [v[0] * k, v[1] * k, v[2] * k];
+const times = (v: Vec3, k: number): Vec3 => [v[0] * k, v[1] * k, v[2] * k];
 
-/** Sources of error that the readings of a session share: the meter's in x, y and Y, and the luminance of the white they are scaled by. */
-export const SHARED = 4;
+/** Of the errors that rows share, the first three are those of their meter, in x, in y and in Y: `sharedOf`. */
+const OF_METER = 3;
 
 /**
  * The error vectors of the rows of a run, with what is uncertain about them. Flat lists: a row has 3 numbers in `error`, 6 in `spread`
- * (as `Sym3`), and in `shared`, for each of the four sources, the 3 of its shift by one standard deviation. NaN where there is no reading.
+ * (as `Sym3`), and in `shared`, for each of the sources of error that the rows share, the 3 of its shift by one standard deviation. NaN
+ * where there is no reading.
  */
 export interface ErrorRows {
   readonly count: number;
+  /** What names each shared error: one of the same name in another run is the same error. */
+  readonly sources: readonly string[];
   readonly error: Float64Array;
   readonly spread: Float64Array;
   readonly shared: Float64Array;
@@ -118,16 +121,30 @@ export interface Reading {
   /** How many readings `xyz` is the mean of. */
   readonly repeats?: number;
   readonly errorOf: ErrorOf;
+  /** The same with each reading that gives the scale (`RowOptions.scale`) larger by its `step`, and smaller. */
+  readonly scaled?: readonly (readonly [above: ErrorOf, below: ErrorOf])[];
+}
+
+/**
+ * A luminance that was read, and that targets or reference white are made from: its errors move all rows. With them goes the row that it
+ * is itself: white against a white scaled by it is off in chromaticity alone.
+ */
+export interface ScaleReading {
+  readonly name: string;
+  /** cd/m², one standard deviation of its own spread; and of what it shares, moved together with the source `commonWith`. */
+  readonly spread: number;
+  readonly accuracy: number;
+  readonly commonWith: string;
+  /** cd/m²: how far `Reading.scaled` has it moved. */
+  readonly step: number;
+  readonly row?: number;
 }
 
 export interface RowOptions {
   readonly meter: MeterErrors;
-  /**
-   * Whether target and white are scaled by a reading of the same meter (the run's own 100 %). Its relative standard deviation is then
-   * an error that all rows share; and the meter's error in Y, which scales rows and white alike, has no part where the measure is relative.
-   * Known limit: the row of that white itself is taken for independent of it, which makes its interval wider than need be.
-   */
-  readonly ownWhite?: { readonly spread: number };
+  /** Names of the meter's errors in x, y and Y. */
+  readonly names: readonly [string, string, string];
+  readonly scale?: readonly ScaleReading[];
 }
 
 /** Rows computed between two pauses: a tenth of a millisecond, and few enough that the first, not yet compiled, keep within 8 ms. */
@@ -140,43 +157,56 @@ const SLICE = 16;
 export function* errorRows(
   count: number,
   readingOf: (i: number) => Reading | undefined,
-  { meter, ownWhite }: RowOptions,
+  { meter, names, scale = [] }: RowOptions,
 ): Generator<number, ErrorRows> {
+  const sources = [...new Set([...names, ...scale.flatMap(({ commonWith, name }) => [commonWith, name])])];
+  const slots = scale.map(({ commonWith, name }) => [sources.indexOf(commonWith), sources.indexOf(name)] as const);
+  const size = 3 * sources.length;
   const error = new Float64Array(3 * count);
   const spread = new Float64Array(6 * count);
-  const shared = new Float64Array(3 * SHARED * count);
-  const whiteY = ownWhite ? 0.5 * (meter.accuracy?.Y ?? 0) : 0;
+  const shared = new Float64Array(size * count);
   for (let i = 0; i < count; i++) {
     if (i > 0 && i % SLICE === 0) yield i;
     const reading = readingOf(i);
     if (!reading) {
       error.fill(Number.NaN, 3 * i, 3 * i + 3);
       spread.fill(Number.NaN, 6 * i, 6 * i + 6);
-      shared.fill(Number.NaN, 3 * SHARED * i, 3 * SHARED * (i + 1));
+      shared.fill(Number.NaN, size * i, size * (i + 1));
       continue;
     }
-    const { xyz, repeats, errorOf } = reading;
-    const own = spreadOf(meter, xyz, repeats);
+    const { xyz, repeats, errorOf, scaled } = reading;
+    let own = spreadOf(meter, xyz, repeats);
     const common = sharedOf(meter, xyz);
     const sd = (k: 0 | 1 | 2, variance: number): number => Math.sqrt(variance + common[0][k] ** 2 + common[1][k] ** 2 + common[2][k] ** 2);
     const J = jacobian(errorOf, xyz, [sd(0, own[0]), sd(1, own[3]), sd(2, own[5])]);
-    error.set(errorOf(xyz, 1), 3 * i);
+    error.set(errorOf(xyz), 3 * i);
+    const at = size * i;
+    const add = (source: number, [a, b, c]: Vec3): void => {
+      for (let k = 0; k < 3; k++) shared[at + 3 * source + k]! += J[0][k]! * a + J[1][k]! * b + J[2][k]! * c;
+    };
+    for (let s = 0; s < OF_METER; s++) add(s, common[s]!);
+    for (let p = 0; p < scale.length; p++) {
+      const { spread: ofSpread, accuracy, step, row } = scale[p]!;
+      const [commonAt, ownAt] = slots[p]!;
+      const [above, below] = scaled![p]!;
+      const perStep = slope(above(xyz), below(xyz), step);
+      for (let k = 0; k < 3; k++) {
+        shared[at + 3 * commonAt + k]! += perStep[k]! * accuracy;
+        shared[at + 3 * ownAt + k]! += perStep[k]! * ofSpread;
+      }
+      if (row !== i || !(own[3] > 0)) continue;
+      // What goes with the error of Y in this reading moves with the scale, and is no spread of its own any more.
+      const column = times([own[1], own[3], own[4]], 1 / Math.sqrt(own[3]));
+      add(ownAt, column);
+      own = without(own, column);
+    }
     spread.set(transformed(J, own), 6 * i);
-    const at = 3 * SHARED * i;
-    for (let s = 0; s < 3; s++) {
-      const [a, b, c] = common[s]!;
-      for (let k = 0; k < 3; k++) shared[at + 3 * s + k] = J[0][k]! * a + J[1][k]! * b + J[2][k]! * c;
-    }
-    if (!ownWhite) continue;
-    const h = Math.max(1e-6, ownWhite.spread, whiteY);
-    const perScale = slope(errorOf(xyz, 1 + h), errorOf(xyz, 1 - h), h);
-    for (let k = 0; k < 3; k++) {
-      shared[at + 6 + k]! += perScale[k]! * whiteY;
-      shared[at + 9 + k] = perScale[k]! * ownWhite.spread;
-    }
   }
-  return { count, error, spread, shared };
+  return { count, sources, error, spread, shared };
 }
+
+/** S − v·vᵀ. */
+const without = ([a, b, c, d, e, f]: Sym3, [x, y, z]: Vec3): Sym3 => [a - x * x, b - x * y, c - x * z, d - y * y, e - y * z, f - z * z];
 
 /** Runs a computation in slices to its end at once. */
 export function finish<T>(slices: Generator<unknown, T>): T {

@@ -1,14 +1,14 @@
 import { xyToUv, xyzToXy } from '../colour/chromaticity';
 import { xyzToIctcp } from '../colour/ictcp';
-import { xyzToLab } from '../colour/lab';
+import { xyzToLab, yToLstar } from '../colour/lab';
 import { xyzToLuv } from '../colour/luv';
-import type { Vec3 } from '../colour/vector';
+import type { Vec3, Xy } from '../colour/vector';
 
 /**
  * The difference of a reading from its target as a vector whose length is the measure: its distribution is what a distance's
- * uncertainty is computed from. `scale` multiplies the luminance by which target and reference white were scaled: 1 as read.
+ * uncertainty is computed from.
  */
-export type ErrorOf = (xyz: Vec3, scale: number) => Vec3;
+export type ErrorOf = (xyz: Vec3) => Vec3;
 
 const DEGREES = 180 / Math.PI;
 const POW25_7 = 25 ** 7;
@@ -18,7 +18,7 @@ const seventh = (v: number): number => {
   return square * square * square * v;
 };
 
-const times = (v: Vec3, k: number): Vec3 => (k === 1 ? v : [v[0] * k, v[1] * k, v[2] * k]);
+const times = (v: Vec3, k: number): Vec3 => [v[0] * k, v[1] * k, v[2] * k];
 
 /**
  * CIEDE2000 as a vector in a lightness and a chroma plane: (t_L, w), |(t_L, w)| = ΔE2000 for any pair.
@@ -87,39 +87,75 @@ export function errorDe2000(target: Vec3, reading: Vec3): Vec3 {
 
 /** ΔE2000 against a target in cd/m², Lab on `whiteXyz`. */
 export function de2000From(target: Vec3, whiteXyz: Vec3): ErrorOf {
-  // Target and white are scaled alike, which leaves the target's Lab as it is.
   const lab = xyzToLab(target, whiteXyz);
-  return (xyz, scale) => errorDe2000(lab, xyzToLab(times(xyz, 1 / scale), whiteXyz));
+  return (xyz) => errorDe2000(lab, xyzToLab(xyz, whiteXyz));
+}
+
+/** ΔE2000 with the luminance taken out: the reading is given the luminance of its target. NaN for a target without light. */
+export function chromaDe2000From(target: Vec3, whiteXyz: Vec3): ErrorOf {
+  const lab = xyzToLab(target, whiteXyz);
+  return (xyz) => errorDe2000(lab, xyzToLab(times(xyz, target[1] / xyz[1]), whiteXyz));
 }
 
 /** ΔE*ab: the difference in L*a*b*. */
 export function de76From(target: Vec3, whiteXyz: Vec3): ErrorOf {
   const lab = xyzToLab(target, whiteXyz);
-  return (xyz, scale) => minus(xyzToLab(times(xyz, 1 / scale), whiteXyz), lab);
+  return (xyz) => minus(xyzToLab(xyz, whiteXyz), lab);
+}
+
+/**
+ * ΔE94 (CIE 116-1995, graphic arts) as a vector: the weights are the target's, so its own hue is the frame; along and across it as in
+ * `errorDe2000`, with the length of the formula. A grey target has no weights, and the vector is ΔE*ab's.
+ */
+export function de94From(target: Vec3, whiteXyz: Vec3): ErrorOf {
+  const [L1, a1, b1] = xyzToLab(target, whiteXyz);
+  const C1 = Math.hypot(a1, b1);
+  const [cos, sin] = C1 === 0 ? [1, 0] : [a1 / C1, b1 / C1];
+  const [SC, SH] = [1 + 0.045 * C1, 1 + 0.015 * C1];
+  return (xyz) => {
+    const [L2, a2, b2] = xyzToLab(xyz, whiteXyz);
+    const along = cos * (a2 - a1) + sin * (b2 - b1);
+    const across = cos * (b2 - b1) - sin * (a2 - a1);
+    const dC = Math.hypot(a2, b2) - C1;
+    const dH2 = Math.max(0, along * along + across * across - dC * dC);
+    const [u, v] = [along / SC, across / SH];
+    const size = Math.hypot(u, v);
+    const fit = size === 0 ? 0 : Math.sqrt((dC / SC) ** 2 + dH2 / (SH * SH)) / size;
+    return [L2 - L1, fit * (cos * u - sin * v), fit * (sin * u + cos * v)];
+  };
 }
 
 /** ΔE*uv: the difference in L*u*v*. */
 export function deUvFrom(target: Vec3, whiteXyz: Vec3): ErrorOf {
   const luv = xyzToLuv(target, whiteXyz);
-  return (xyz, scale) => minus(xyzToLuv(times(xyz, 1 / scale), whiteXyz), luv);
+  return (xyz) => minus(xyzToLuv(xyz, whiteXyz), luv);
 }
 
-/** ΔE ITP: 720·(ΔI, ΔC_T/2, ΔC_P) (ITU-R BT.2124-0). Absolute: only the target moves with the scale. */
+/** ΔE ITP: 720·(ΔI, ΔC_T/2, ΔC_P) (ITU-R BT.2124-0). Absolute. */
 export function deItpFrom(target: Vec3): ErrorOf {
-  const at1 = xyzToIctcp(target);
-  return (xyz, scale) => {
-    const from = scale === 1 ? at1 : xyzToIctcp(times(target, scale));
+  const from = xyzToIctcp(target);
+  return (xyz) => {
     const to = xyzToIctcp(xyz);
     return [720 * (to[0] - from[0]), 360 * (to[1] - from[1]), 720 * (to[2] - from[2])];
   };
 }
 
-/** Δu′v′: a plane, the third component is 0. The scale has no part in it. */
-export function duvFrom(targetXy: readonly [number, number]): ErrorOf {
+/** Δu′v′: a plane, the third component is 0. */
+export function duvFrom(targetXy: Xy): ErrorOf {
   const from = xyToUv(targetXy);
   return (xyz) => {
     const to = xyToUv(xyzToXy(xyz));
     return [to[0] - from[0], to[1] - from[1], 0];
+  };
+}
+
+/** Δu*v* at the lightness of the reading (CIE 15, EBU Tech 3320): 13·L*·Δu′v′, a plane. `whiteY`: luminance of L* = 100. */
+export function duvStarFrom(targetXy: Xy, whiteY: number): ErrorOf {
+  const from = xyToUv(targetXy);
+  return (xyz) => {
+    const to = xyToUv(xyzToXy(xyz));
+    const by = 13 * yToLstar(xyz[1] / whiteY);
+    return [by * (to[0] - from[0]), by * (to[1] - from[1]), 0];
   };
 }
 

@@ -1,5 +1,5 @@
 import { chiSquareCdf, chiSquareQuantile, noncentrality } from './chiSquare';
-import { type ErrorRows, SHARED, type Sym3 } from './covariance';
+import type { ErrorRows, Sym3 } from './covariance';
 import { normalQuantile } from './normal';
 
 /** An interval of a figure, both ends part of it. */
@@ -102,9 +102,9 @@ export interface Which {
 }
 
 /** The covariance of row i: its spread and, added, what it has of the shared errors. For one row alone that is all there is to it. */
-export function covarianceOf({ spread, shared }: ErrorRows, i: number, withShared: boolean): Float64Array {
+export function covarianceOf({ spread, shared, sources }: ErrorRows, i: number, withShared: boolean): Float64Array {
   const S = spread.slice(6 * i, 6 * i + 6);
-  if (withShared) for (let s = 0; s < SHARED; s++) addOuter(S, shared, 3 * (SHARED * i + s));
+  if (withShared) for (let s = 0; s < sources.length; s++) addOuter(S, shared, 3 * (sources.length * i + s));
   return S;
 }
 
@@ -179,15 +179,16 @@ const largest = (list: Float64Array): number => list.reduce((a, b) => (b > a || 
  */
 export function averageInterval(rows: ErrorRows, level = LEVEL, { shared = true }: Which = {}): Interval {
   const { error, spread } = rows;
+  const count = rows.sources.length;
   const tail = tailOf(level);
   const z = -normalQuantile(tail);
   const n = present(rows);
   if (n === 0) return [Number.NaN, Number.NaN];
   const mean = new Float64Array(3);
   const meanSpread = new Float64Array(6);
-  const meanShift = new Float64Array(3 * SHARED);
-  const along = new Float64Array(SHARED);
-  const size = new Float64Array(SHARED);
+  const meanShift = new Float64Array(3 * count);
+  const along = new Float64Array(count);
+  const size = new Float64Array(count);
   const sum = { e0: 0, e1: 0, e2: 0, e3: 0, t1: 0, t2: 0 };
   for (let i = 0; i < rows.count; i++) {
     const at = 3 * i;
@@ -196,16 +197,16 @@ export function averageInterval(rows: ErrorRows, level = LEVEL, { shared = true 
     for (const key of MOMENTS) sum[key] += m[key];
     for (let k = 0; k < 3; k++) mean[k]! += error[at + k]! / n;
     for (let k = 0; k < 6; k++) meanSpread[k]! += spread[6 * i + k]! / (n * n);
-    for (let s = 0; s < SHARED; s++) {
+    for (let s = 0; s < count; s++) {
       for (let k = 0; k < 3; k++) {
-        const shift = rows.shared[3 * (SHARED * i + s) + k]!;
+        const shift = rows.shared[3 * (count * i + s) + k]!;
         meanShift[3 * s + k]! += shift / n;
         along[s]! += (error[at + k]! * shift) / n;
         size[s]! += (shift * shift) / n;
       }
     }
   }
-  if (shared) for (let s = 0; s < SHARED; s++) addOuter(meanSpread, meanShift, 3 * s);
+  if (shared) for (let s = 0; s < count; s++) addOuter(meanSpread, meanShift, 3 * s);
   const lo = lower(momentsOf(mean[0]!, mean[1]!, mean[2]!, meanSpread), tail);
 
   const fromSpread = upper(sum, tail, z) / Math.sqrt(n);
@@ -213,7 +214,7 @@ export function averageInterval(rows: ErrorRows, level = LEVEL, { shared = true 
   const point = Math.min(Math.sqrt(square), fromSpread);
   let squares = (fromSpread - point) ** 2;
   if (shared) {
-    for (let s = 0; s < SHARED; s++) {
+    for (let s = 0; s < count; s++) {
       const moved = Math.sqrt(square + 2 * z * Math.abs(along[s]!) + z * z * size[s]!);
       squares += (moved - point) ** 2;
     }

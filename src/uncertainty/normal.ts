@@ -64,3 +64,11 @@ export function normalQuantile(p: number): number {
   const z = r <= 5 ? ratio(TAIL, r - 1.6) : ratio(FAR_TAIL, r - 5);
   return q < 0 ? -z : z;
 }
+
+/**
+ * How many standard deviations the largest of n independent normal errors stays within with the probability given:
+ * k = Φ⁻¹(1 − (1 − p^(1/n))/2), the maximum test for n two-sided comparisons at once (Z. Šidák, JASA 62 (1967)). n ≥ 1.
+ */
+export function maximumFactor(n: number, probability = 0.95): number {
+  return -normalQuantile(-Math.expm1(Math.log(probability) / n) / 2);
+}

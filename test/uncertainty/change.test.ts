@@ -1,27 +1,26 @@
 import { describe, expect, test } from 'vitest';
 import { averageSide, compared, movedInterval, propagatedSide, rowSide } from '../../src/uncertainty/change';
-import { type ErrorRows, SHARED } from '../../src/uncertainty/covariance';
+import type { ErrorRows } from '../../src/uncertainty/covariance';
 import { lengthInterval } from '../../src/uncertainty/interval';
 import { propagate } from '../../src/uncertainty/propagate';
 
 /** Rows with a spread of 0.1 in all directions, and a shared error of 1 along the first axis. */
-function rowsOf(errors: readonly (readonly number[])[]): ErrorRows {
-  const shared = new Float64Array(3 * SHARED * errors.length);
-  for (let i = 0; i < errors.length; i++) shared[3 * SHARED * i] = 1;
+function rowsOf(errors: readonly (readonly number[])[], sources: readonly [string, string] = ['x', 'y']): ErrorRows {
+  const shared = Float64Array.from(errors.flatMap(() => [1, 0, 0, 0, 0, 0]));
   const spread = Float64Array.from(errors.flatMap(() => [0.01, 0, 0, 0.01, 0, 0.01]));
-  return { count: errors.length, error: Float64Array.from(errors.flat()), spread, shared };
+  return { count: errors.length, sources, error: Float64Array.from(errors.flat()), spread, shared };
 }
 
 describe('before and after with one meter', () => {
   test('an error in luminance that both share cancels: 2 % more is shown by a meter that knows luminance to 2 %', () => {
     const peak = (Y: number) => propagate((v) => v[0]!, [Y], [[0.002 * Y], [0.01 * Y]]);
     const [before, after] = [peak(800), peak(816)];
-    const paired = compared(propagatedSide(before, 1), propagatedSide(after, 1));
+    const paired = compared(propagatedSide(before, [undefined, 'Y']), propagatedSide(after, [undefined, 'Y']));
     expect(paired.difference).toBe(16);
     expect(paired.changed).toBe(true);
     expect(paired.interval[1] - 16).toBeCloseTo(1.959964 * Math.hypot(1.6, 1.632, 0.16), 2);
     // Not to be had from different meters: nothing is shared.
-    expect(compared(propagatedSide(before, 0), propagatedSide(after, 0)).changed).toBe(false);
+    expect(compared(propagatedSide(before, [undefined, 'Y']), propagatedSide(after, [undefined, 'Y of another'])).changed).toBe(false);
   });
 
   test('a distance far from 0 is known to change by less than its own uncertainty', () => {
@@ -42,6 +41,8 @@ describe('before and after with one meter', () => {
     const [lo] = movedInterval(rowsOf([[0, 0, 0]]), rowsOf([[0.8, 0, 0]]), 0);
     expect(lo).toBeCloseTo(lengthInterval([0.8, 0, 0], [0.02, 0, 0, 0.02, 0, 0.02])[0], 12);
     expect(lo).toBeGreaterThan(0.4);
+    // Seen by another meter it might be as well that of that meter.
+    expect(movedInterval(rowsOf([[0, 0, 0]]), rowsOf([[0.8, 0, 0]], ['x of another', 'y']), 0)[0]).toBe(0);
   });
 
   test('the mean of rows in all directions that falls from 5 to 3 has changed', () => {

@@ -12,12 +12,12 @@ describe('a meter that is off by +0.002 in x and +2 % in Y (constructed)', () =>
   const errorOf = de2000From(perfect, white);
 
   test('reads ΔE 1.408 from a perfect 80 % grey', () => {
-    expect(Math.hypot(...errorOf(xyYToXyz(0.3127 + 0.002, 0.329, 1.02 * Y), 1))).toBeCloseTo(1.408, 3);
+    expect(Math.hypot(...errorOf(xyYToXyz(0.3127 + 0.002, 0.329, 1.02 * Y)))).toBeCloseTo(1.408, 3);
   });
 
   test('so that "within 1" cannot be claimed with it, even for a reading of 0', () => {
     const meter = { spread: { xy: 0.0004, Y: 0.005 }, accuracy: { xy: 0.002, Y: 0.02 } };
-    const { lo, hi } = finish(rowIntervals(finish(errorRows(1, () => ({ xyz: perfect, errorOf }), { meter }))));
+    const { lo, hi } = finish(rowIntervals(finish(errorRows(1, () => ({ xyz: perfect, errorOf }), { meter, names: ['x', 'y', 'Y'] }))));
     expect(verdictOfInterval([lo[0]!, hi[0]!], { high: 1 })).toBe('undecided');
     expect(verdictOfInterval([lo[0]!, hi[0]!], { high: 3 })).toBe('within');
   });

@@ -1,13 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { xyYToXyz, xyzToXy } from '../../src/colour/chromaticity';
 import type { Vec3 } from '../../src/colour/vector';
-import { errorRows, finish, sharedOf, spreadOf, xyYDirections } from '../../src/uncertainty/covariance';
+import { type ErrorRows, errorRows, finish, type ScaleReading, sharedOf, spreadOf, xyYDirections } from '../../src/uncertainty/covariance';
 import { de2000From, deItpFrom, duvFrom } from '../../src/uncertainty/errorVector';
 import { stream } from '../display/random';
 import { METERS } from './coverage';
 
 const meter = { spread: { xy: 0.0004, Y: 0.005 }, accuracy: { xy: 0.002, Y: 0.02 } };
 const xyz = xyYToXyz(0.31, 0.33, 50);
+const names = ['x', 'y', 'Y'] as const;
 const WHITE = xyYToXyz(0.3127, 0.329, 120);
 
 describe('the errors of a meter', () => {
@@ -67,8 +68,8 @@ describe('the rows of a run', () => {
     const chance = stream('errors');
     const session = METERS[0]!.session(chance);
     const errorOf = de2000From(target, WHITE);
-    const rows = one({ meter: METERS[0]!.states });
-    const draws = Array.from({ length: 20_000 }, () => errorOf(session(xyz), 1));
+    const rows = one({ meter: METERS[0]!.states, names });
+    const draws = Array.from({ length: 20_000 }, () => errorOf(session(xyz)));
     const mean = [0, 1, 2].map((k) => draws.reduce((s, e) => s + e[k]!, 0) / draws.length);
     const pairs = [
       [0, 0],
@@ -85,26 +86,60 @@ describe('the rows of a run', () => {
     });
   });
 
-  test('scaled by their own white do not know the error in Y, but the spread of that white', () => {
-    const whole = one({ meter });
-    const own = one({ meter, ownWhite: { spread: 0.005 } });
-    const norm = (rows: typeof own, s: number) => Math.hypot(...rows.shared.subarray(3 * s, 3 * s + 3));
-    expect(norm(whole, 2)).toBeGreaterThan(0.2);
-    expect(norm(own, 2)).toBeLessThan(0.003);
-    expect(norm(own, 3)).toBeCloseTo(norm(whole, 2) / 2, 2);
-    expect(norm(whole, 3)).toBe(0);
+  /** Rows whose target and white are those of a white of 120 cd/m² that was read. */
+  const scaledBy = (scale: Partial<ScaleReading>, read = xyz) => {
+    const at = (Lw: number) => de2000From(xyYToXyz(0.3127, 0.329, (48 * Lw) / 120), xyYToXyz(0.3127, 0.329, Lw));
+    const scaled = [[at(121.2), at(118.8)]] as const;
+    const reading = { name: 'white', spread: 0.6, accuracy: 1.2, commonWith: 'Y', step: 1.2, ...scale };
+    return finish(errorRows(1, () => ({ xyz: read, errorOf: at(120), scaled }), { meter, names, scale: [reading] }));
+  };
+  const norm = ({ shared, sources }: ErrorRows, name: string) => {
+    const at = 3 * sources.indexOf(name);
+    return Math.hypot(...shared.subarray(at, at + 3));
+  };
+
+  test('scaled by a white of their meter do not know the error in Y, but the spread of that white', () => {
+    const whole = one({ meter, names });
+    const own = scaledBy({});
+    expect(norm(whole, 'Y')).toBeGreaterThan(0.2);
+    expect(norm(own, 'Y')).toBeLessThan(0.003);
+    expect(norm(own, 'white')).toBeCloseTo(norm(whole, 'Y') / 2, 2);
+    expect(own.sources).toEqual(['x', 'y', 'Y', 'white']);
+  });
+
+  test('scaled by a white of another meter know both errors in Y, each for itself', () => {
+    const lent = scaledBy({ commonWith: 'Y of another' });
+    expect(norm(lent, 'Y')).toBeCloseTo(norm(one({ meter, names }), 'Y'), 12);
+    expect(norm(lent, 'Y of another')).toBeCloseTo(norm(lent, 'Y'), 2);
+    expect(lent.sources).toEqual(['x', 'y', 'Y', 'Y of another', 'white']);
+  });
+
+  test('are off in chromaticity alone where they are that white themselves', () => {
+    // The white as read, 120 cd/m²: whatever its luminance is, it is that of its target.
+    const at = (Lw: number) => de2000From(xyYToXyz(0.3127, 0.329, Lw), xyYToXyz(0.3127, 0.329, Lw));
+    const white = xyYToXyz(0.31, 0.33, 120);
+    const scale = { name: 'white', spread: 0.6, accuracy: 1.2, commonWith: 'Y', step: 1.2 };
+    const rows = (row: number | undefined) => {
+      const reading = { xyz: white, errorOf: at(120), scaled: [[at(121.2), at(118.8)]] as const };
+      return finish(errorRows(1, () => reading, { meter, names, scale: [{ ...scale, ...(row === undefined ? {} : { row }) }] }));
+    };
+    const [own, taken] = [rows(0), rows(undefined)];
+    expect(own.spread[0]).toBeLessThan(1e-12);
+    expect(norm(own, 'white')).toBeLessThan(0.01);
+    expect(taken.spread[0]).toBeGreaterThan(0.01);
+    expect(norm(taken, 'white')).toBeGreaterThan(0.1);
+    expect(own.spread[3]).toBeCloseTo(taken.spread[3]!, 4);
   });
 
   test('have the error in Y in full in ΔE ITP, and none of it in u′v′', () => {
-    const itp = one({ meter }, deItpFrom(target));
-    expect(Math.hypot(...itp.shared.subarray(6, 9))).toBeGreaterThan(0.5);
-    const uv = one({ meter }, duvFrom([0.3127, 0.329]));
-    expect(Math.hypot(...uv.shared.subarray(6, 9))).toBeLessThan(1e-6);
+    expect(norm(one({ meter, names }, deItpFrom(target)), 'Y')).toBeGreaterThan(0.5);
+    const uv = one({ meter, names }, duvFrom([0.3127, 0.329]));
+    expect(norm(uv, 'Y')).toBeLessThan(1e-6);
     expect(uv.spread[5]).toBe(0);
   });
 
   test('are NaN where there is no reading, and come in slices of 16', () => {
-    const slices = errorRows(80, (i) => (i === 70 ? undefined : { xyz, errorOf: duvFrom([0.3127, 0.329]) }), { meter });
+    const slices = errorRows(80, (i) => (i === 70 ? undefined : { xyz, errorOf: duvFrom([0.3127, 0.329]) }), { meter, names });
     const done: number[] = [];
     for (;;) {
       const step = slices.next();

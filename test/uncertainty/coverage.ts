@@ -71,6 +71,8 @@ export const METERS: readonly SimulatedMeter[] = [
   },
 ];
 
+const NAMES = ['x', 'y', 'Y'] as const;
+
 /** A metric with targets of a greyscale, and a way to make a colour at a given distance. */
 interface Metric {
   readonly name: string;
@@ -130,7 +132,7 @@ export function truthOf(metric: Metric, meter: SimulatedMeter, stratum: Stratum,
   const xyz = metric.targets.map((target, i) => {
     let variance = 0;
     for (const k of [0, 3, 5]) variance += atTarget.spread[6 * i + k]!;
-    for (let k = 0; k < 12; k++) variance += atTarget.shared[12 * i + k]! ** 2;
+    for (let k = 0; k < 9; k++) variance += atTarget.shared[9 * i + k]! ** 2;
     const by = stratum === 'mixed' ? MIXED[i % MIXED.length]! : stratum;
     return displaced(metric, target, by * Math.sqrt(variance / 3), chance);
   });
@@ -139,7 +141,7 @@ export function truthOf(metric: Metric, meter: SimulatedMeter, stratum: Stratum,
 
 export function rowsOf(metric: Metric, meter: SimulatedMeter, readings: readonly Vec3[]): ErrorRows {
   const readingOf = (i: number) => ({ xyz: readings[i]!, errorOf: metric.errorOf(metric.targets[i]!) });
-  return finish(errorRows(readings.length, readingOf, { meter: meter.states }));
+  return finish(errorRows(readings.length, readingOf, { meter: meter.states, names: NAMES }));
 }
 
 /** How intervals are made; the room's own, or a wrong one. */
@@ -301,7 +303,8 @@ export function figureChangeCoverage(figure: Figure, meter: SimulatedMeter, fact
   const of = (colours: readonly Vec3[]) => figure.f(Float64Array.from(colours.flat()));
   return tally(sessions, of(after) - of(figure.truth), stream(`${figure.name} ${meter.name} ${factor}`), (chance) => {
     const session = meter.session(chance);
-    const side = (colours: readonly Vec3[]) => propagatedSide(propagated(figure, meter.states, colours.map(session)), 3);
+    const names = [...Array.from<undefined>({ length: 3 * figure.truth.length }), ...NAMES];
+    const side = (colours: readonly Vec3[]) => propagatedSide(propagated(figure, meter.states, colours.map(session)), names);
     return compared(side(figure.truth), side(after));
   });
 }

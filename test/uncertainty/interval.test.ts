@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { xyYToXyz } from '../../src/colour/chromaticity';
 import { noncentrality } from '../../src/uncertainty/chiSquare';
-import { type ErrorRows, errorRows, finish, SHARED, type Sym3 } from '../../src/uncertainty/covariance';
+import { type ErrorRows, errorRows, finish, type Sym3 } from '../../src/uncertainty/covariance';
 import { de2000From } from '../../src/uncertainty/errorVector';
 import { averageInterval, lengthInterval, likelyLength, maxInterval, rowIntervals } from '../../src/uncertainty/interval';
 import { normal, stream, type Uniform } from '../display/random';
@@ -12,9 +12,14 @@ const PLANE: Sym3 = [1, 0, 0, 1, 0, 0];
 /** Rows of error vectors with the same spread, and a shift by the first shared error. */
 function rowsOf(errors: readonly (readonly number[])[], spread: Sym3, shift: readonly number[] = [0, 0, 0]): ErrorRows {
   const count = errors.length;
-  const shared = new Float64Array(3 * SHARED * count);
-  for (let i = 0; i < count; i++) shared.set(shift, 3 * SHARED * i);
-  return { count, error: Float64Array.from(errors.flat()), spread: Float64Array.from(errors.flatMap(() => spread)), shared };
+  const shared = Float64Array.from(errors.flatMap(() => shift));
+  return {
+    count,
+    sources: ['x'],
+    error: Float64Array.from(errors.flat()),
+    spread: Float64Array.from(errors.flatMap(() => spread)),
+    shared,
+  };
 }
 
 describe('the interval of a distance', () => {
@@ -213,7 +218,7 @@ test('the intervals of 10,000 rows can be computed, whatever they are', () => {
     return { xyz: xyYToXyz(0.3127 + 0.001 * ((i % 7) - 3), 0.329, Y * 1.02), errorOf: de2000From(xyYToXyz(0.3127, 0.329, Y), white) };
   };
   const meter = { spread: { xy: 0.0004, Y: 0.005 }, accuracy: { xy: 0.002, Y: 0.02 }, floor: 0.003 };
-  const rows = finish(errorRows(10_000, readingOf, { meter }));
+  const rows = finish(errorRows(10_000, readingOf, { meter, names: ['x', 'y', 'Y'] }));
   const { lo, hi } = finish(rowIntervals(rows));
   for (let i = 0; i < 10_000; i++) {
     const seen = Math.hypot(rows.error[3 * i]!, rows.error[3 * i + 1]!, rows.error[3 * i + 2]!);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { normalCdf, normalQuantile } from '../../src/uncertainty/normal';
+import { maximumFactor, normalCdf, normalQuantile } from '../../src/uncertainty/normal';
+import { normal, stream } from '../display/random';
 
 describe('the normal distribution', () => {
   test.each([
@@ -30,5 +31,26 @@ describe('the normal distribution', () => {
       Number.NaN,
       Number.NaN,
     ]);
+  });
+});
+
+describe('the factor of the maximum test', () => {
+  test('is 2.800 for 10 and 3.016 for 20 differences (constructed), and 1.960 for one', () => {
+    expect(maximumFactor(10)).toBeCloseTo(2.8, 3);
+    expect(maximumFactor(20)).toBeCloseTo(3.016, 3);
+    expect(maximumFactor(1)).toBeCloseTo(1.959964, 6);
+  });
+
+  test('lets chance through in one case of twenty (10,000 sets of 15 errors)', () => {
+    const chance = stream('fifteen errors');
+    const k = maximumFactor(15);
+    let exceeded = 0;
+    for (let i = 0; i < 10_000; i++) {
+      let most = 0;
+      for (let j = 0; j < 15; j++) most = Math.max(most, Math.abs(normal(chance)));
+      if (most > k) exceeded++;
+    }
+    // Three standard deviations of a count of 500.
+    expect(Math.abs(exceeded - 500)).toBeLessThan(3 * Math.sqrt(10_000 * 0.05 * 0.95));
   });
 });

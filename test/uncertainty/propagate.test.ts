@@ -51,4 +51,28 @@ describe('propagation', () => {
   test('has no number where the figure has none', () => {
     expect(propagate(() => Number.NaN, [1], [[1]]).interval).toEqual([Number.NaN, Number.NaN]);
   });
+
+  test('tells figures that go one way whichever way their readings err', () => {
+    const distance = (x: number) =>
+      propagate(
+        (v) => Math.hypot(v[0]!, v[1]!),
+        [x, 0],
+        [
+          [1, 0],
+          [0, 1],
+        ],
+      ).smooth;
+    expect([0, 1, 2, 40].map(distance)).toEqual([false, false, false, true]);
+    expect(propagate((v) => 100 / v[0]!, [0.01], [[0.002]]).smooth).toBe(true);
+    expect(
+      propagate(
+        (v) => v[0]! / v[1]!,
+        [200, 50],
+        [
+          [2, 0],
+          [0, 0.5],
+        ],
+      ).smooth,
+    ).toBe(true);
+  });
 });

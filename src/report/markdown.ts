@@ -143,6 +143,4 @@ const table = (heads: readonly string[], rows: readonly (readonly string[])[]): 
 export const escaped = (text: string): string =>
   visible(text)
     .replace(/[\\`*_[\]{}<>#|~&!$]/g, '\\$&')
-    .replace(/:(?=\/\/)|(?<=www)\.|@(?=[\w-]+\.)/gi, (mark) => ESCAPED_MARK[mark] ?? mark);
-
-const ESCAPED_MARK: Readonly<Record<string, string>> = { ':': '\\:', '.': '\\.', '@': '\\@' };
+    .replace(/:(?=\/\/)|(?<!:)\/(?=\/)|(?<=www)\.|@(?=[\w-]+\.)/gi, '\\$&');

@@ -215,8 +215,8 @@ Not computed: Contrast, checkerboard (it needs the patch checker-white).
         expect(marks).not.toMatch(/[\\`*_[\]{}<>#|~&!$\r\n]|:\/\/|www\./i);
       }),
     );
-    expect(escaped('see https://x.example and WWW.x.example, a@b.example')).toBe(
-      'see https\\://x.example and WWW\\.x.example, a\\@b.example',
+    expect(escaped('see https://x.example, //x.example and WWW.x.example, a@b.example')).toBe(
+      'see https\\://x.example, \\//x.example and WWW\\.x.example, a\\@b.example',
     );
   });
 });

@@ -9,7 +9,7 @@ import { describe, expect, it } from 'vitest';
 const ROOMS: Readonly<Record<string, readonly string[]>> = {
   text: [],
   colour: [],
-  algorithms: ['text', 'colour'],
+  algorithms: ['text', 'colour', 'uncertainty'],
   uncertainty: ['text', 'colour'],
   config: ['text'],
   session: ['text'],

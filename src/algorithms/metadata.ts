@@ -1,6 +1,6 @@
 import { pqEotf } from '../colour/pq';
 import { phrase } from '../text/message';
-import { maximumFactor } from './normal';
+import { maximumFactor } from '../uncertainty/normal';
 import { computed, type Result, refused, unequal } from './result';
 import { stopsOf, type Tracking } from './tracking';
 

@@ -2,7 +2,29 @@ import { describe, expect, test } from 'vitest';
 import { maximumFactor, normalCdf, normalQuantile } from '../../src/uncertainty/normal';
 import { normal, stream } from '../display/random';
 
+/** Simpson's rule on the density, from x to 12: an independent way to the tail. */
+function tailBySimpson(x: number): number {
+  const n = 20_000;
+  const h = (12 - x) / n;
+  let sum = 0;
+  for (let i = 0; i <= n; i++) sum += (i === 0 || i === n ? 1 : i % 2 === 1 ? 4 : 2) * Math.exp(-0.5 * (x + i * h) ** 2);
+  return (sum * h) / 3 / Math.sqrt(2 * Math.PI);
+}
+
 describe('the normal distribution', () => {
+  test.each([
+    [0.1, 1.2815515655446],
+    [0.025, 1.9599639845401],
+    [0.005, 2.5758293035489],
+    [0.0005, 3.2905267314919],
+  ])('is exceeded by %d at %d (tables of critical values, NIST/SEMATECH e-Handbook 1.3.6.7.1, digits from memory)', (tail, x) => {
+    expect(-normalQuantile(tail)).toBeCloseTo(x, 12);
+  });
+
+  test.each([-4, -3, -1, 0, 0.3, 1, 2.9, 3.1, 5, 7])('has the tail beyond %d that its density adds up to', (x) => {
+    expect(normalCdf(-x) / tailBySimpson(x)).toBeCloseTo(1, 11);
+  });
+
   test.each([
     // Abramowitz & Stegun, Tables 26.1 and 26.5; from memory.
     [0.5, 0],

@@ -1,6 +1,7 @@
-import { colourVolume, type VolumeSpace } from '../../src/algorithms/volume';
+import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../../src/colour/illuminants';
 import { d65, inverse, type Matrix, type Pair, product, rgbToXyz, spaces, type Triple, times, uvOf, xyOf } from '../display/light';
-import { at, type Case } from './cases';
+import { at, type Basis, type Case, record } from './cases';
+import { sumBy5nm, volumeOf } from './reference';
 import { result, table } from './tools';
 
 // Runs of the rest of the bench, with numbers simple enough to be worked out beside them.
@@ -92,24 +93,24 @@ const SIDES_Y = () =>
   );
 
 /** A display of P3 primaries that is otherwise right, at three levels. */
-const CUBE = [0, 50, 100].flatMap((r) => [0, 50, 100].flatMap((g) => [0, 50, 100].map((b): Triple => [r, g, b])));
-const surface = CUBE.filter((rgb) => rgb.some((v) => v !== 50));
-const shown = (toXyz: Matrix): Rows =>
-  surface.map((rgb) => {
+const surfaceOf = (levels: readonly number[]) =>
+  levels.flatMap((r) => levels.flatMap((g) => levels.map((b): Triple => [r, g, b]))).filter((rgb) => rgb.some((v) => v === 0 || v === 100));
+const shown = (toXyz: Matrix, levels: readonly number[] = [0, 50, 100]): Rows =>
+  surfaceOf(levels).map((rgb) => {
     const xyz = times(toXyz, rgb.map((v) => 120 * (v / 100) ** 2.4) as unknown as Triple);
     const xy = xyz[1] === 0 ? ['-', '-'] : xyOf(xyz).map((v) => v.toPrecision(12));
     return [...rgb, xyz[1] === 0 ? '<0.003' : xyz[1].toPrecision(12), ...xy];
   });
 export const solid = (rows: Rows) => table('volume solid', 'R G B Y x y', rows);
-const SOLID = () => result(solid(shown(rgbToXyz(spaces.bt709))));
-/** The same solid, as the algorithm measures it from the simulator's own colours (checked in test/algorithms/volume.test.ts). */
-function ofSolid(space: VolumeSpace): number {
-  const toXyz = rgbToXyz(spaces.bt709);
-  const lit = ([r, g, b]: Triple): Triple => times(toXyz, [120 * r ** 2.4, 120 * g ** 2.4, 120 * b ** 2.4]);
-  const drives = surface.map(([r, g, b]): Triple => [r / 100, g / 100, b / 100]);
-  const volume = colourVolume({ drives, xyz: drives.map(lit), target: lit, white: lit([1, 1, 1]) }, space);
-  return volume.ok ? volume.v.display / 1000 : Number.NaN;
-}
+const EIGHTHS = Array.from({ length: 9 }, (_, i) => 12.5 * i);
+/** A display of BT.709 held against P3, in which all of it lies. */
+const SOLID = () =>
+  result(solid(shown(rgbToXyz(spaces.bt709), EIGHTHS)), {
+    target: 'space: p3-d65\ncurve: power 2.4\nwhite: d65\nluminance: 120 cd/m2',
+  });
+const TETRAHEDRA: Basis = 'independent: the tetrahedra of 4,096 cells inside, ICtCp by colorjs.io';
+const sizeOf = (space: 'lab' | 'ictcp') => volumeOf(spaces.bt709, 120, space) / 1000;
+const shareOf = (space: 'lab' | 'ictcp') => (100 * volumeOf(spaces.bt709, 120, space)) / volumeOf(spaces.p3, 120, space);
 const FEW = () => result(solid(shown(rgbToXyz(spaces.bt709)).filter(([r, g, b]) => r !== 50 && g !== 50 && b !== 50)));
 const HOLLOW = () => result(solid(shown(rgbToXyz(spaces.bt709)).slice(1)));
 
@@ -119,6 +120,28 @@ export const WAVES = Array.from({ length: 47 }, (_, i) => 370 + 10 * i);
 const LIGHT: Rows = WAVES.map((nm) => [nm, (peakAt(450, 20)(nm) + 0.5 * peakAt(600, 30)(nm)).toFixed(6), 1]);
 export const spectra = (rows: Rows = LIGHT, columns = 'nm white flat') => table('spectrum lamp', columns, rows);
 const LAMP = () => result(spectra(), { target: '' });
+/** Relative power of D65 every 5 nm (ISO/CIE 11664-2). */
+const DAYLIGHT = () =>
+  result(
+    spectra(
+      ILLUMINANT_WAVELENGTHS.map((nm, i) => [nm, ILLUMINANTS.d65[i]!]),
+      'nm d65',
+    ),
+    { target: '' },
+  );
+const D65 = record('07_cie_spectral-001');
+const daylight = sumBy5nm((nm) => ILLUMINANTS.d65[ILLUMINANT_WAVELENGTHS.indexOf(nm)]!);
+const SUM_5NM: Basis = 'independent: the sum of CIE 15 over another transcription of the observer, every 5 nm';
+const EQUAL_ENERGY = record('06_cct_daylight-050');
+const EQUAL = () =>
+  result(
+    spectra(
+      Array.from({ length: 471 }, (_, i) => [360 + i, 1]),
+      'nm flat',
+    ),
+    { target: '' },
+  );
+const equal = EQUAL_ENERGY.expected as { cct: number; duv: number };
 const DARK = () =>
   result(
     spectra(
@@ -256,74 +279,123 @@ const sampleSd = (list: readonly number[]) => {
   return Math.sqrt(list.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (list.length - 1));
 };
 
+const BY_HAND: Basis = 'constructed: worked out by hand from the rows';
+const UV: Basis = "independent: u', v' of CIE 15:2018, eq. 8.3, written out";
+const WRITTEN_OUT: Basis = 'independent: the sums of JCGM 100:2008, 4.2, written out';
+
+const UNIFORMITY = record('09_tolerances_definitions-085');
+const nine = UNIFORMITY.expected as { nonuniformity_percent: number; percentOfCentre: readonly number[] };
+const NINE = () =>
+  result(
+    grid(
+      (UNIFORMITY.input.luminances as number[]).map((Y, i) => [Math.floor(i / 3) + 1, (i % 3) + 1, Y]),
+      'row col Y',
+    ),
+  );
+
+const TYPE_A = record('10_matrix_correction-012');
+const ten = TYPE_A.expected as { mean: number; s: number; sMean: number };
+const TEN_TIMES = () =>
+  result(
+    table(
+      'repeats r',
+      'patch Y',
+      (TYPE_A.input.readings as number[]).map((Y) => ['white', Y]),
+    ),
+  );
+
+/** A display that drifted between the two meters: the matrix is that without drift, so that luminances tell of it. */
+const OHNO_HARDIS = record('10_matrix_correction-003');
+const PATCH = { white: 'W', red: 'R', green: 'G', blue: 'B' } as const;
+const DRIFTED = () =>
+  result(
+    correcting(
+      Object.entries(PATCH).map(([name, letter]) => [
+        name,
+        ...exact(OHNO_HARDIS.input.reference_XYZ[letter]),
+        ...exact(OHNO_HARDIS.input.instrument_XYZ_with_Y_drift[letter]),
+      ]),
+    ),
+    {},
+    'fix',
+  );
+const exact = (xyz: Triple) => [xyz[1], ...xyOf(xyz)].map((v) => v.toPrecision(15));
+const drifted = (letter: 'R' | 'G' | 'B') =>
+  times(OHNO_HARDIS.expected as Matrix, OHNO_HARDIS.input.instrument_XYZ_with_Y_drift[letter])[1] /
+  OHNO_HARDIS.input.reference_XYZ[letter][1];
+
 export const BENCH: Readonly<Record<string, Case>> = {
-  'uniformity.nonuniformity': [GRID, 20, HOLED, 'grid-hole'],
-  'uniformity.duv': [GRID, apart([0.31, 0.325], d65), GREY_GRID, 'no-colours', { within: 1e-12 }],
-  'uniformity.duv.any': [GRID, apart([0.31, 0.325], d65), GREY_GRID, 'no-colours', { within: 1e-12 }],
-  'uniformity.worst': [GRID, -20, EVEN, 'no-centre'],
-  'uniformity.worst.row': [GRID, 3, HOLED, 'grid-hole'],
-  'uniformity.worst.col': [GRID, 1, HOLED, 'grid-hole'],
-  'uniformity.share': [GRID, 95, HOLED, 'grid-hole', at('1,1')],
+  'uniformity.nonuniformity': [NINE, nine.nonuniformity_percent, UNIFORMITY.basis, HOLED, 'grid-hole'],
+  'uniformity.duv': [GRID, apart([0.31, 0.325], d65), UV, GREY_GRID, 'no-colours', { within: 1e-12 }],
+  'uniformity.duv.any': [GRID, apart([0.31, 0.325], d65), UV, GREY_GRID, 'no-colours', { within: 1e-12 }],
+  'uniformity.worst': [GRID, -20, BY_HAND, EVEN, 'no-centre'],
+  'uniformity.worst.row': [GRID, 3, BY_HAND, HOLED, 'grid-hole'],
+  'uniformity.worst.col': [GRID, 1, BY_HAND, HOLED, 'grid-hole'],
+  'uniformity.share': [NINE, nine.percentOfCentre[6]!, UNIFORMITY.basis, HOLED, 'grid-hole', at('3,1', '1,1')],
 
-  'endurance.after': [HOLD, 0.8, BACKWARDS, 'time-backwards', at('10min', '60')],
-  'endurance.settled': [HOLD, 0.8, MOVING, 'not-settled'],
-  'endurance.settled.luminance': [HOLD, 800, BACKWARDS, 'time-backwards'],
-  'endurance.settled.time': [HOLD, 300, MOVING, 'not-settled'],
-  'endurance.half': [HOLD, 90, STEADY, 'no-drop'],
+  'endurance.after': [HOLD, 0.8, BY_HAND, BACKWARDS, 'time-backwards', at('10min', '60')],
+  'endurance.settled': [HOLD, 0.8, BY_HAND, MOVING, 'not-settled'],
+  'endurance.settled.luminance': [HOLD, 800, BY_HAND, BACKWARDS, 'time-backwards'],
+  'endurance.settled.time': [HOLD, 300, BY_HAND, MOVING, 'not-settled'],
+  'endurance.half': [HOLD, 90, BY_HAND, STEADY, 'no-drop'],
 
-  'angles.half': [SIDES, 45, NO_AXIS, 'no-axis'],
-  'angles.duv': [SIDES, apart([0.3127, 0.335], d65), SIDES_Y, 'no-axis', at('30', '30', 1e-12)],
-  'angles.kept': [SIDES, 0.9, NO_AXIS, 'no-axis', at('30,up', '30')],
-  'angles.shift': [SIDES, apart([0.31, 0.329], d65), SIDES_Y, 'no-axis', at('30,across', '30,across', 1e-12)],
+  'angles.half': [SIDES, 45, BY_HAND, NO_AXIS, 'no-axis'],
+  'angles.duv': [SIDES, apart([0.3127, 0.335], d65), UV, SIDES_Y, 'no-axis', at('30', '30', 1e-12)],
+  'angles.kept': [SIDES, 0.9, BY_HAND, NO_AXIS, 'no-axis', at('30,up', '30')],
+  'angles.shift': [SIDES, apart([0.31, 0.329], d65), UV, SIDES_Y, 'no-axis', at('30,across', '30,across', 1e-12)],
 
-  'volume.lab': [SOLID, 100, FEW, 'levels-few', { within: 0.2 }],
-  'volume.lab.ratio': [SOLID, 100, HOLLOW, 'volume-hole', { within: 0.2 }],
-  'volume.lab.size': [SOLID, ofSolid('lab'), FEW, 'levels-few', { within: 1e-3 }],
-  'volume.ictcp': [SOLID, 100, FEW, 'levels-few', { within: 0.2 }],
-  'volume.ictcp.ratio': [SOLID, 100, HOLLOW, 'volume-hole', { within: 0.2 }],
-  'volume.ictcp.size': [SOLID, ofSolid('ictcp'), FEW, 'levels-few', { within: 1e-3 }],
+  'volume.lab': [SOLID, shareOf('lab'), TETRAHEDRA, FEW, 'levels-few', { within: 0.5 }],
+  'volume.lab.ratio': [SOLID, shareOf('lab'), TETRAHEDRA, HOLLOW, 'volume-hole', { within: 0.5 }],
+  'volume.lab.size': [SOLID, sizeOf('lab'), TETRAHEDRA, FEW, 'levels-few', { within: 0.01 * sizeOf('lab') }],
+  'volume.ictcp': [SOLID, shareOf('ictcp'), TETRAHEDRA, FEW, 'levels-few', { within: 0.5 }],
+  'volume.ictcp.ratio': [SOLID, shareOf('ictcp'), TETRAHEDRA, HOLLOW, 'volume-hole', { within: 0.5 }],
+  'volume.ictcp.size': [SOLID, sizeOf('ictcp'), TETRAHEDRA, FEW, 'levels-few', { within: 0.01 * sizeOf('ictcp') }],
 
-  // Equal energy has x = y = 1/3 (CIE 15); the ends of the range that was read are missing, hence the room.
-  'spectrum.x': [LAMP, 1 / 3, DARK, 'spectrum-dark', at('flat', 'white', 3e-4)],
-  'spectrum.y': [LAMP, 1 / 3, DARK, 'spectrum-dark', at('flat', 'white', 3e-4)],
-  // 683 times the sum of ȳ, 106.857 by 1 nm (CIE 15).
-  'spectrum.X': [LAMP, 683 * 106.865, DARK, 'spectrum-dark', at('flat', 'white', 30)],
-  'spectrum.Y': [LAMP, 683 * 106.857, DARK, 'spectrum-dark', at('flat', 'white', 30)],
-  'spectrum.Z': [LAMP, 683 * 106.892, DARK, 'spectrum-dark', at('flat', 'white', 75)],
-  // Equal energy: 5,455 K, Duv −0.0044 (textbook values, from memory).
-  'spectrum.cct': [LAMP, 5455, DARK, 'spectrum-dark', at('flat', 'white', 5)],
-  'spectrum.duv': [LAMP, -0.0044, DARK, 'spectrum-dark', at('flat', 'white', 1e-4)],
-  'spectrum.peaks': [LAMP, 2, DARK, 'spectrum-dark', at('white')],
-  'spectrum.peak': [LAMP, 600, LAMP, 'no-peak', at('white,2', 'flat,1')],
-  'spectrum.width': [LAMP, 40, LAMP, 'no-peak', at('white,1', 'flat,1', 1e-4)],
+  'spectrum.x': [DAYLIGHT, (D65.expected as Pair)[0], D65.basis, DARK, 'spectrum-dark', at('d65', 'white', D65.tolerance)],
+  'spectrum.y': [DAYLIGHT, (D65.expected as Pair)[1], D65.basis, DARK, 'spectrum-dark', at('d65', 'white', D65.tolerance)],
+  'spectrum.X': [DAYLIGHT, daylight[0], SUM_5NM, DARK, 'spectrum-dark', at('d65', 'white', 1e-6 * daylight[0])],
+  'spectrum.Y': [DAYLIGHT, daylight[1], SUM_5NM, DARK, 'spectrum-dark', at('d65', 'white', 1e-6 * daylight[1])],
+  'spectrum.Z': [DAYLIGHT, daylight[2], SUM_5NM, DARK, 'spectrum-dark', at('d65', 'white', 1e-6 * daylight[2])],
+  'spectrum.cct': [EQUAL, equal.cct, EQUAL_ENERGY.basis, DARK, 'spectrum-dark', at('flat', 'white', EQUAL_ENERGY.tolerance)],
+  'spectrum.duv': [EQUAL, equal.duv, EQUAL_ENERGY.basis, DARK, 'spectrum-dark', at('flat', 'white', 2e-5)],
+  'spectrum.peaks': [LAMP, 2, BY_HAND, DARK, 'spectrum-dark', at('white')],
+  'spectrum.peak': [LAMP, 600, BY_HAND, LAMP, 'no-peak', at('white,2', 'flat,1')],
+  'spectrum.width': [LAMP, 40, BY_HAND, LAMP, 'no-peak', at('white,1', 'flat,1', 1e-4)],
 
-  'lag.mean': [LAG, 19, NO_LAG, 'too-few-rows'],
-  'lag.median': [LAG, 20, NO_LAG, 'too-few-rows'],
-  'lag.sd': [LAG, sampleSd([12, 14, 20, 22, 27]), ONE_LAG, 'one-reading'],
-  'lag.se': [LAG, sampleSd([12, 14, 20, 22, 27]) / Math.sqrt(5), ONE_LAG, 'one-reading'],
-  'lag.n': [LAG, 5, NO_LAG, 'too-few-rows'],
-  'power.mean': [POWER, 92, POWERS, 'key-needed'],
-  'power.median': [POWER, 92, POWERS, 'key-needed'],
-  'power.sd': [POWER, Math.sqrt(8), ONE_POWER, 'one-reading'],
-  'power.se': [POWER, 2, ONE_POWER, 'one-reading'],
-  'power.n': [POWER, 2, POWERS, 'key-needed'],
-  'repeats.mean': [REPEATS, 102, TWO_REPEATS, 'key-needed'],
-  'repeats.median': [TWO_REPEATS, 102, TWO_REPEATS, 'no-row', at('white', 'black')],
-  'repeats.sd': [REPEATS, 2, ONE_REPEAT, 'one-reading'],
-  'repeats.se': [REPEATS, 2 / Math.sqrt(3), ONE_REPEAT, 'one-reading'],
-  'repeats.n': [TWO_REPEATS, 3, TWO_REPEATS, 'key-needed', { key: 'white' }],
-  'repeats.sd.percent': [REPEATS, 200 / 102, ONE_REPEAT, 'one-reading'],
-  'repeats.sd.x': [REPEATS, 0.002, ONE_REPEAT, 'one-reading'],
-  'repeats.sd.y': [TWO_REPEATS, sampleSd([0.329, 0.329, 0.332]), TWO_REPEATS, 'one-reading', at('white', 'grey')],
+  'lag.mean': [LAG, 19, BY_HAND, NO_LAG, 'too-few-rows'],
+  'lag.median': [LAG, 20, BY_HAND, NO_LAG, 'too-few-rows'],
+  'lag.sd': [LAG, sampleSd([12, 14, 20, 22, 27]), WRITTEN_OUT, ONE_LAG, 'one-reading'],
+  'lag.se': [LAG, sampleSd([12, 14, 20, 22, 27]) / Math.sqrt(5), WRITTEN_OUT, ONE_LAG, 'one-reading'],
+  'lag.n': [LAG, 5, BY_HAND, NO_LAG, 'too-few-rows'],
+  'power.mean': [POWER, 92, BY_HAND, POWERS, 'key-needed'],
+  'power.median': [POWER, 92, BY_HAND, POWERS, 'key-needed'],
+  'power.sd': [POWER, Math.sqrt(8), BY_HAND, ONE_POWER, 'one-reading'],
+  'power.se': [POWER, 2, BY_HAND, ONE_POWER, 'one-reading'],
+  'power.n': [POWER, 2, BY_HAND, POWERS, 'key-needed'],
+  'repeats.mean': [TEN_TIMES, ten.mean, TYPE_A.basis, TWO_REPEATS, 'key-needed'],
+  'repeats.median': [TWO_REPEATS, 102, BY_HAND, TWO_REPEATS, 'no-row', at('white', 'black')],
+  'repeats.sd': [TEN_TIMES, ten.s, TYPE_A.basis, ONE_REPEAT, 'one-reading'],
+  'repeats.se': [TEN_TIMES, ten.sMean, TYPE_A.basis, ONE_REPEAT, 'one-reading'],
+  'repeats.n': [TWO_REPEATS, 3, BY_HAND, TWO_REPEATS, 'key-needed', { key: 'white' }],
+  'repeats.sd.percent': [REPEATS, 200 / 102, BY_HAND, ONE_REPEAT, 'one-reading'],
+  'repeats.sd.x': [REPEATS, 0.002, BY_HAND, ONE_REPEAT, 'one-reading'],
+  'repeats.sd.y': [TWO_REPEATS, sampleSd([0.329, 0.329, 0.332]), WRITTEN_OUT, TWO_REPEATS, 'one-reading', at('white', 'grey')],
 
-  'reflectance.contrast': [ROOM, 101 / 1, ONE_LUX, 'no-illuminance', at('300', '100')],
-  'reflectance.white': [ROOM, 100 + 100 / 300, FALLING, 'light-lowers', at('100', '100')],
-  'reflectance.black': [ROOM, 0.4, ONE_LUX, 'no-illuminance', at('100', '100')],
-  'reflectance.reflectance': [ROOM, 100 * Math.PI * 0.003, ONE_LUX, 'no-illuminance'],
-  'reflectance.reflectance.white': [ROOM, (100 * Math.PI) / 300, FALLING, 'light-lowers'],
-  'reflectance.black.dark': [ROOM, 0.1, FALLING, 'light-lowers'],
+  'reflectance.contrast': [ROOM, 101 / 1, BY_HAND, ONE_LUX, 'no-illuminance', at('300', '100')],
+  'reflectance.white': [ROOM, 100 + 100 / 300, BY_HAND, FALLING, 'light-lowers', at('100', '100')],
+  'reflectance.black': [ROOM, 0.4, BY_HAND, ONE_LUX, 'no-illuminance', at('100', '100')],
+  'reflectance.reflectance': [ROOM, 100 * Math.PI * 0.003, BY_HAND, ONE_LUX, 'no-illuminance'],
+  'reflectance.reflectance.white': [ROOM, (100 * Math.PI) / 300, BY_HAND, FALLING, 'light-lowers'],
+  'reflectance.black.dark': [ROOM, 0.1, BY_HAND, FALLING, 'light-lowers'],
 
-  'correction.check': [FIX, 0.002, FOUR, 'no-further', { within: 1e-9 }],
-  'correction.luminance': [FIX, 1, THREE, 'colour-missing', at('red', 'red')],
-  'correction.condition': [FIX, Math.max(conditionOf(fixRows, 2), conditionOf(fixRows, 5)), THREE, 'colour-missing', { within: 1e-4 }],
+  'correction.check': [FIX, 0.002, 'constructed: 0.002 in x was put into one colour', FOUR, 'no-further', { within: 1e-9 }],
+  'correction.luminance': [DRIFTED, drifted('G'), OHNO_HARDIS.basis, THREE, 'colour-missing', at('green', 'red', 1e-8)],
+  'correction.condition': [
+    FIX,
+    Math.max(conditionOf(fixRows, 2), conditionOf(fixRows, 5)),
+    'independent: the largest eigenvalues by power iteration',
+    THREE,
+    'colour-missing',
+    { within: 1e-4 },
+  ],
 };

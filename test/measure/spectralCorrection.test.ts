@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { inverse, type Matrix, type Triple, times, xyOf, xyzOf } from '../display/light';
 import { filterMeter } from '../display/meter';
@@ -6,6 +5,7 @@ import { aurora, meadow, type Panel } from '../display/panels';
 import { lightAt, shippedPicture } from '../display/screen';
 import { spectrumOf, throughFilters } from '../display/spectra';
 import { METERS } from './benchCases';
+import { OBSERVER_5NM } from './reference';
 import { number, result, table } from './tools';
 
 // A correction whose reference side is spectra, against another way to the same numbers: the observer from its 5 nm table, by cubic splines
@@ -33,14 +33,10 @@ function spline(x: readonly number[], y: readonly number[]): (at: number) => num
   };
 }
 
-const OBSERVER = readFileSync(new URL('../published/data/observer_5nm.csv', import.meta.url), 'utf8')
-  .split('\n')
-  .filter((line) => /^\d/.test(line))
-  .map((line) => line.split(',').map(Number));
-const eye = [1, 2, 3].map((column) =>
+const eye = ([0, 1, 2] as const).map((i) =>
   spline(
-    OBSERVER.map(([nm]) => nm!),
-    OBSERVER.map((row) => row[column]!),
+    OBSERVER_5NM.map(([nm]) => nm),
+    OBSERVER_5NM.map(([, values]) => values[i]),
   ),
 );
 const STEP = 0.25;

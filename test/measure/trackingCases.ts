@@ -1,5 +1,5 @@
-import { eetf, pqLight, pqSignal, type Triple, uvOf, xyzOf } from '../display/light';
-import { at, type Case } from './cases';
+import { eetf, pqLight, type Triple, uvOf, xyzOf } from '../display/light';
+import { at, type Basis, type Case, record } from './cases';
 import { deltas } from './reference';
 import { result, table } from './tools';
 
@@ -76,37 +76,71 @@ const followedStops = GRID.filter((level) => pqLight(level / 100) >= 0.03 && lev
 );
 const mean = (list: readonly number[]) => list.reduce((sum, n) => sum + n, 0) / list.length;
 
+const SIMULATED: Basis = 'independent: PQ of SMPTE ST 2084 and the EETF of ITU-R BT.2390 by the display simulator';
+const WORKED: Basis = 'constructed: worked example of the definitions, EETF from 4,000 to 800 cd/m² on a 5 % grid';
+const COLORJS_ITP: Basis = "independent: colorjs.io's ΔE ITP";
+
+/** A published value of the PQ curve, as a level. */
+const PQ_VALUE = record('02_pq_hlg-015');
+const pqLevel = (100 * PQ_VALUE.input.signal).toFixed(12);
+const AT_PUBLISHED = () => result(track([[pqLevel, 390]]), { target: PQ });
+
 export const TRACKING: Readonly<Record<string, Case>> = {
-  'tracking.stops.avg': [ROLLED, mean(followedStops.map(Math.abs)), POWER, 'wrong-curve'],
-  'tracking.bias': [ROLLED, mean(followedStops), DARK, 'no-mid-tones'],
-  'tracking.gain': [FOLLOWS, 0.2, DARK, 'no-mid-tones', { within: 1e-8 }],
-  'tracking.de.itp.avg': [COLOURED, mean([itpAt30, 0, 0]), ROLLED, 'no-colour', { within: 0.01 }],
-  'tracking.de.itp.max': [COLOURED, itpAt30, ROLLED, 'no-colour', { within: 0.01 }],
-  'tracking.peak': [ROLLED, 800, () => result(track([[50, '?']]), { target: PQ }), 'no-rows', { within: 1e-6 }],
-  // The knee and its level are worked examples of the definitions (constructed).
-  'tracking.knee': [ROLLED, 477.04, FOLLOWS, 'no-roll-off', { within: 0.005 }],
-  'tracking.knee.level': [ROLLED, 67.8991, FOLLOWS, 'no-roll-off', { within: 0.00005 }],
-  'tracking.clip': [ROLLED, 85, FOLLOWS, 'clip-none'],
-  'tracking.clip.peak': [ROLLED, 800, FOLLOWS, 'clip-none', { within: 1e-6 }],
-  // 0.8367 (constructed).
-  'tracking.highlight': [ROLLED, (0.85 - pqSignal(203)) / (pqSignal(4000) - pqSignal(203)), FOLLOWS, 'no-mastering'],
-  // 0.6400 of PQ, 355.7 cd/m² (constructed).
-  'tracking.eetf.knee': [ROLLED, 355.7, FOLLOWS, 'no-roll-off', { within: 0.05 }],
-  'tracking.eetf.knee.level': [ROLLED, 64, IN_HLG, 'wrong-curve', { within: 0.005 }],
-  'tracking.eetf.peak': [ROLLED, 800, FOLLOWS, 'no-roll-off', { within: 0.01 }],
-  'tracking.eetf.from': [ROLLED, 4000, FOLLOWS, 'no-roll-off', { within: 0.5 }],
-  'tracking.eetf.rms': [ROLLED, 0, FOLLOWS, 'no-roll-off', { within: 1e-5 }],
-  // 0.414 stop at 75 % (constructed).
-  'tracking.metadata': [FOLLOWING, 0.414, ROLLED, 'no-sibling', { within: 0.0005 }],
+  'tracking.stops.avg': [ROLLED, mean(followedStops.map(Math.abs)), SIMULATED, POWER, 'wrong-curve'],
+  'tracking.bias': [ROLLED, mean(followedStops), SIMULATED, DARK, 'no-mid-tones'],
+  'tracking.gain': [FOLLOWS, 0.2, 'constructed: every level 0.2 stop too bright', DARK, 'no-mid-tones', { within: 1e-8 }],
+  'tracking.de.itp.avg': [COLOURED, mean([itpAt30, 0, 0]), COLORJS_ITP, ROLLED, 'no-colour', { within: 0.01 }],
+  'tracking.de.itp.max': [COLOURED, itpAt30, COLORJS_ITP, ROLLED, 'no-colour', { within: 0.01 }],
+  'tracking.peak': [
+    ROLLED,
+    800,
+    'constructed: what the display was made to reach',
+    () => result(track([[50, '?']]), { target: PQ }),
+    'no-rows',
+    { within: 1e-6 },
+  ],
+  'tracking.knee': [ROLLED, 477.04, WORKED, FOLLOWS, 'no-roll-off', { within: 0.005 }],
+  'tracking.knee.level': [ROLLED, 67.8991, WORKED, FOLLOWS, 'no-roll-off', { within: 0.00005 }],
+  'tracking.clip': [ROLLED, 85, WORKED, FOLLOWS, 'clip-none'],
+  'tracking.clip.peak': [ROLLED, 800, WORKED, FOLLOWS, 'clip-none', { within: 1e-6 }],
+  'tracking.highlight': [ROLLED, 0.8367, WORKED, FOLLOWS, 'no-mastering', { within: 0.00005 }],
+  'tracking.eetf.knee': [ROLLED, 355.7, WORKED, FOLLOWS, 'no-roll-off', { within: 0.05 }],
+  'tracking.eetf.knee.level': [ROLLED, 64, WORKED, IN_HLG, 'wrong-curve', { within: 0.005 }],
+  'tracking.eetf.peak': [ROLLED, 800, SIMULATED, FOLLOWS, 'no-roll-off', { within: 0.01 }],
+  'tracking.eetf.from': [ROLLED, 4000, SIMULATED, FOLLOWS, 'no-roll-off', { within: 0.5 }],
+  'tracking.eetf.rms': [ROLLED, 0, SIMULATED, FOLLOWS, 'no-roll-off', { within: 1e-5 }],
+  'tracking.metadata': [
+    FOLLOWING,
+    0.414,
+    'constructed: worked example of the definitions, 800 cd/m² told 1,000 and 10,000, at 75 %',
+    ROLLED,
+    'no-sibling',
+    { within: 0.0005 },
+  ],
   'tracking.metadata.threshold': [
     FOLLOWING,
     (K15 * Math.SQRT2 * Math.hypot(0.005, 0.00075 / eetf(pqLight(0.75), 1000, 800))) / Math.LN2,
+    'constructed: k from a table of the normal distribution, by hand for 15 rows',
     () => result(MASTERED({ low: rolled(1000, 800), high: rolled(10_000, 800) }), { target: PQ, meter: 'kind: colorimeter' }, 'low-run'),
     'no-spread',
     { within: 2e-5 },
   ],
-  'tracking.stops': [COLOURED, Math.log2(0.3), () => result(track([[0, 0]]), { target: PQ }), 'row-zero', at('80', '0')],
-  'tracking.de.itp': [COLOURED, itpAt30, COLOURED, 'above-knee', at('30', '80', 0.01)],
-  'tracking.delta.uv': [COLOURED, uvTint, ROLLED, 'row-colour', at('30', '50')],
-  'tracking.target': [COLOURED, pqLight(0.8), () => result(track([[50, 92]]), { target: PQ }), 'no-row', at('80', '60', 1e-6)],
+  'tracking.stops': [
+    COLOURED,
+    Math.log2(0.3),
+    'constructed: three tenths of the target',
+    () => result(track([[0, 0]]), { target: PQ }),
+    'row-zero',
+    at('80', '0'),
+  ],
+  'tracking.de.itp': [COLOURED, itpAt30, COLORJS_ITP, COLOURED, 'above-knee', at('30', '80', 0.01)],
+  'tracking.delta.uv': [COLOURED, uvTint, "independent: u', v' of CIE 15:2018, eq. 8.3, written out", ROLLED, 'row-colour', at('30', '50')],
+  'tracking.target': [
+    AT_PUBLISHED,
+    PQ_VALUE.expected as number,
+    PQ_VALUE.basis,
+    () => result(track([[50, 92]]), { target: PQ }),
+    'no-row',
+    at(pqLevel, '60', 1e-6),
+  ],
 };

@@ -26,18 +26,22 @@ function prepareColours(session: Session, run: Run, patches: Patches, keys: read
   if ('ok' in judged) return judged;
   const { target } = judged;
   const counts = (i: number) => !patches.revisit[i] && !sent.isScale(i);
-  const at = (scale: Scale): Coloured => {
+  const targetAt = (scale: Scale) => {
     const light = lightOf(target, scale, patches.count);
+    return (i: number) => colourXyz(target, sent.signalOf(i, target), scale, light);
+  };
+  const at = (scale: Scale): Coloured => {
+    const targetOf = targetAt(scale);
     const targetX = new Float64Array(patches.count);
     const targetY = new Float64Array(patches.count);
     const targetZ = new Float64Array(patches.count);
     for (let i = 0; i < patches.count; i++) {
-      const xyz = colourXyz(target, sent.signalOf(i, target), scale, light);
+      const xyz = targetOf(i);
       targetX[i] = xyz[0];
       targetY[i] = xyz[1];
       targetZ[i] = xyz[2];
     }
-    return { session, run, patches, keys, judged: { ...judged, scale }, targetX, targetY, targetZ, counts };
+    return { session, run, patches, keys, judged: { ...judged, scale }, targetX, targetY, targetZ, targetAt, counts };
   };
   return judged.floorScale ? { ...at(judged.scale), atFloor: at(judged.floorScale) } : at(judged.scale);
 }

@@ -8,7 +8,7 @@ import type { Context, Rows } from './kernel';
 import { rowByRow } from './lately';
 import { Seen } from './readings';
 import type { Judged } from './scaling';
-import { curveName, isHdr, whiteXyz } from './target';
+import { curveName, isHdr, type Scale, whiteXyz } from './target';
 import { figure, type Value, without } from './value';
 
 /** Readings beside what they should have been: absolute XYZ in cd/m², by patch. */
@@ -17,6 +17,8 @@ export interface Coloured extends Context {
   readonly targetX: Float64Array;
   readonly targetY: Float64Array;
   readonly targetZ: Float64Array;
+  /** The target of each patch were the scale another, cd/m². */
+  readonly targetAt: (scale: Scale) => (patch: number) => Vec3;
   /** Whether a patch takes part in averages and maxima; its row figures are there all the same. */
   readonly counts: (patch: number) => boolean;
 }

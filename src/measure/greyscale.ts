@@ -63,7 +63,7 @@ const prepare = (session: Session, run: Run): Grey | Absent => greysBy(session, 
  * nothing. No figure is computed from it. Undefined where no level can be read.
  */
 export function usualGreys(session: Session, run: Run): Grey | undefined {
-  const greys = greysBy(session, run, ({ white }) => ({ target: USUAL, scale: { Lw: white?.Y || 100, Lb: 0 }, against: {} }));
+  const greys = greysBy(session, run, ({ white }) => ({ target: USUAL, scale: { Lw: white?.Y || 100, Lb: 0 }, against: {}, read: [] }));
   return 'ok' in greys ? undefined : greys;
 }
 
@@ -104,12 +104,16 @@ function greysBy(session: Session, run: Run, judgedBy: (own: OwnScale) => Judged
       targetX: levels.map((Y) => X * Y),
       targetY: levels,
       targetZ: levels.map((Y) => Z * Y),
+      targetAt: (other) => {
+        const light = lightOf(target, other, patches.count);
+        return (i) => whiteXyz(target, light(signals[i]!));
+      },
       counts: (i) => isLit(signals[i]!) && !patches.revisit[i],
     };
   };
   if (!floorScale) return at(scale, own.black);
   // Where the black may be anything up to the floor, it is that for the target and for the display alike.
-  const atFloor = own.black && { Y: own.black.Y, seen: Seen.Measured };
+  const atFloor = own.black && { ...own.black, seen: Seen.Measured };
   return { ...at(scale, own.black), atFloor: at(floorScale, atFloor) };
 }
 

@@ -47,18 +47,28 @@ export interface Judged {
   readonly scale: Scale;
   readonly floorScale?: Scale;
   readonly against: Against;
+  /** The readings that the scale is made of, where it is not stated: those whose luminance the meter saw. */
+  readonly read: readonly ScaledBy[];
+}
+
+export interface ScaledBy {
+  readonly of: keyof Scale;
+  readonly run: Run;
+  readonly patch: number;
 }
 
 /** One luminance, cd/m², and whether the meter could see it. */
 export interface SingleReading {
   readonly Y: number;
   readonly seen: Seen;
+  /** Where it stands among the patches of its run. */
+  readonly patch: number;
 }
 
 /** The first patch with a reading that answers to a test; undefined when there is none. */
 export function readingWhere(patches: Patches, is: (patch: number) => boolean): SingleReading | undefined {
   for (let i = 0; i < patches.count; i++) {
-    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && is(i)) return { Y: patches.Y[i]!, seen: patches.seen[i]! };
+    if (patches.seen[i] !== Seen.None && !patches.revisit[i] && is(i)) return { Y: patches.Y[i]!, seen: patches.seen[i]!, patch: i };
   }
   return undefined;
 }
@@ -119,8 +129,9 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
     ...describeTarget(target),
     ...(white?.Y === undefined ? {} : { whiteLuminance: white.Y, whiteFrom: white.from }),
   });
+  const ownRead = known === read ? scaledBy('Lw', run, own.white) : [];
   // PQ is absolute: its luminances take no scale. What hangs on a white all the same (lightness) has none where none is known.
-  if (target.curve.kind === 'pq') return { target, scale: { Lw: known?.Y ?? Number.NaN, Lb: 0 }, against: described(known) };
+  if (target.curve.kind === 'pq') return { target, scale: { Lw: known?.Y ?? Number.NaN, Lb: 0 }, against: described(known), read: ownRead };
 
   const onBlack = needsBlack(target.curve);
   const others =
@@ -133,21 +144,27 @@ export function judge(session: Session, run: Run, own: OwnScale): Judged | Absen
     return without('no-white', { where: [run, ...others.map(({ other }) => other)].map(({ id }) => id).join(', ') });
   }
   const against = described(white);
-  if (!onBlack) return { target, scale: { Lw: white.Y, Lb: 0 }, against };
+  const whiteRead = known || !lender ? ownRead : scaledBy('Lw', lender.other, lender.scale.white);
+  if (!onBlack) return { target, scale: { Lw: white.Y, Lb: 0 }, against, read: whiteRead };
 
   const withBlack = others.filter(({ scale }) => scale.black);
   const blackLender = lender?.scale.black ? lender : withBlack.length === 1 ? withBlack[0]! : undefined;
   const black = own.black ?? blackLender?.scale.black;
   if (!black) return withBlack.length > 1 ? without('black-ambiguous', { count: withBlack.length }) : without('no-black');
   const isBelow = black.seen === Seen.Below;
-  const from = readIn(own.black ? run : blackLender!.other);
+  const blackRun = own.black ? run : blackLender!.other;
+  const from = readIn(blackRun);
   const said = isBelow
     ? phrase('black below {luminance} cd/m² ({from})', { luminance: black.Y, from })
     : phrase('black {luminance} cd/m² ({from})', { luminance: Number(black.Y.toPrecision(3)), from });
   const scale = { Lw: white.Y, Lb: isBelow ? 0 : black.Y };
-  const judged = { target, scale, against: { ...against, black: said } };
+  const readings = [...whiteRead, ...scaledBy('Lb', blackRun, black)];
+  const judged = { target, scale, against: { ...against, black: said }, read: readings };
   return isBelow ? { ...judged, floorScale: { Lw: white.Y, Lb: black.Y } } : judged;
 }
+
+const scaledBy = (of: keyof Scale, run: Run, reading: SingleReading | undefined): readonly ScaledBy[] =>
+  reading?.seen === Seen.Measured ? [{ of, run, patch: reading.patch }] : [];
 
 const readIn = ({ id }: Run): Phrase => phrase('read in {id}', { id });
 

@@ -65,6 +65,10 @@ function prepare(session: Session, run: Run): Tracked | Absent {
     targetX: upToKnee.map((Y) => X * Y),
     targetY: upToKnee,
     targetZ: upToKnee.map((Y) => Z * Y),
+    targetAt: (scale) => {
+      const other = lightOf(judged.target, scale, patches.count);
+      return (i) => whiteXyz(judged.target, signals[i]! > top ? Number.NaN : other(signals[i]!));
+    },
     counts: (i) => !patches.revisit[i] && asked[i]! > 0 && asked[i]! >= darkest && signals[i]! <= top,
   };
 }

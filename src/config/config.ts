@@ -15,12 +15,14 @@ export interface Config {
   readonly severities: ReadonlyMap<Code, Severity | 'off'>;
   /** Plans of the folder by name; those of the same name come before the ones that Nitbook brings along. */
   readonly plans: ReadonlyMap<string, Plan>;
+  /** In which language's notation reviews write numbers, a tag of BCP 47. */
+  readonly language: string;
 }
 
-export const NO_CONFIG: Config = { limits: new Map(), severities: new Map(), plans: new Map() };
+export const NO_CONFIG: Config = { limits: new Map(), severities: new Map(), plans: new Map(), language: 'en' };
 
 /** The keys of the file, in the order of its documentation. */
-export const CONFIG_KEYS = ['limits', 'findings', 'plans'] as const;
+export const CONFIG_KEYS = ['limits', 'findings', 'plans', 'language'] as const;
 
 export const SEVERITIES = ['off', 'info', 'warning', 'error'] as const satisfies readonly (Severity | 'off')[];
 
@@ -46,7 +48,8 @@ export function readConfig(
   if (root) reader.file(root);
   const syntax = syntaxMistakes(text, errors).map((mistake) => finding('config-syntax', ROOT, mistake.span, mistake.expected));
   const findings = [...syntax, ...reader.findings].sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1]);
-  return { config: { limits: reader.limits, severities: reader.severities, plans: reader.plans }, findings };
+  const { limits, severities, plans, language } = reader;
+  return { config: { limits, severities, plans, language }, findings };
 }
 
 const ROOT = 'file';
@@ -71,6 +74,7 @@ class Reader implements NodeReader {
   readonly limits = new Map<string, Limits>();
   readonly severities = new Map<Code, Severity | 'off'>();
   plans: ReadonlyMap<string, Plan> = new Map();
+  language = NO_CONFIG.language;
   readonly findings: Finding[] = [];
   private sought = 0;
 
@@ -85,6 +89,7 @@ class Reader implements NodeReader {
       if (member.name === 'limits') this.readLimits(member);
       else if (member.name === 'findings') this.readSeverities(member);
       else if (member.name === 'plans') this.plans = readPlans(this, member);
+      else if (member.name === 'language') this.readLanguage(member);
       else
         this.say(
           member.at,
@@ -137,6 +142,12 @@ class Reader implements NodeReader {
     }
   }
 
+  private readLanguage({ value, at }: Member): void {
+    const written: unknown = value.value;
+    if (typeof written === 'string' && isLanguage(written)) this.language = written;
+    else this.say(at, value, phrase('language takes the tag of a language, such as "en" or "de"'));
+  }
+
   /** The members of an object that are whole and written for the first time; a finding that says `expected` when it is no object. */
   *members(node: Node, at: string, expected: Phrase): Generator<Member> {
     if (this.broken.has(node.offset)) return;
@@ -159,6 +170,17 @@ class Reader implements NodeReader {
     const end = Math.min(node.offset + Math.max(node.length, 0), this.length);
     const near = candidates && this.sought++ < MOST_NEIGHBOURS ? nearest(candidates.word, candidates.of) : undefined;
     this.findings.push(finding('config-value', at, [start, end], expected, near));
+  }
+}
+
+/** Whether it is known how numbers are written in a language. */
+function isLanguage(tag: string): boolean {
+  try {
+    return Intl.NumberFormat.supportedLocalesOf([tag]).length > 0;
+  } catch (error) {
+    // No tag of BCP 47 at all.
+    if (error instanceof RangeError) return false;
+    throw error;
   }
 }
 

@@ -463,6 +463,76 @@ const table = {
     sentence: '"{name}" is not judged: {reason}.',
   },
 
+  // Claims of reviews
+  'claim-wrong': {
+    severity: 'error',
+    trigger: 'a review says something else than the session that it refers to',
+    range: 'the text of the link',
+    sentence: '"{claim}" does not hold: {what} is {now}.',
+    mend: 'Write {mended}',
+  },
+  'claim-undecided': {
+    severity: 'warning',
+    trigger: 'what is known of a figure does not tell whether a claim holds',
+    range: 'the text of the link',
+    sentence: '"{claim}" may hold or not: {what} is {now}{between}.',
+  },
+  'claim-unclear': {
+    severity: 'warning',
+    trigger: 'a link with several figures, a denial, a condition or a tolerance',
+    range: 'the text of the link',
+    sentence: '{reason}: expected the one figure that {what} is.',
+    mend: 'Link only "{mended}"',
+  },
+  'claim-notation': {
+    severity: 'warning',
+    trigger: 'a number that is none in the language of the folder',
+    range: 'the number',
+    sentence: '"{found}" is no number in the language of this folder ({language}), which writes {example}.',
+    mend: 'Write {mended}',
+  },
+  'claim-none': {
+    severity: 'info',
+    trigger: 'a link to a figure without a number in its text',
+    range: 'the text of the link, or the link where it has none',
+    sentence: 'There is no number here to hold against {what}, which is {now}.',
+    mend: 'Write {mended}',
+  },
+  'claim-not-computed': {
+    severity: 'warning',
+    trigger: 'a link to a figure that cannot be computed',
+    range: 'the text of the link',
+    sentence: '{what} is not computed: {reason}.',
+  },
+  'claim-unlinked': {
+    severity: 'info',
+    trigger: 'a figure with a unit of displays and no link, in a review',
+    range: 'the figure',
+    sentence: '"{figure}" is linked to no figure of a session.',
+    mend: 'Link to {reference}: {title} {now}',
+  },
+  'reference-unread': {
+    severity: 'error',
+    trigger: 'a reference of a review that cannot be read, or leads out of the folder',
+    range: 'the mistaken part of the reference',
+    sentence: '{reason}',
+    mend: 'Write {mended}',
+  },
+  'reference-file': {
+    severity: 'error',
+    trigger: 'a reference of a review to a session that is not there, cannot be read, or lies outside the folder',
+    range: 'the path',
+    sentence: '{path}: {problem}.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'reference-unknown': {
+    severity: 'error',
+    trigger: 'a reference of a review to a run, measure, property, row or figure that the session does not have',
+    range: 'the mistaken part of the reference',
+    sentence: '{reason}',
+    mend: 'Write {mended}',
+  },
+
   // nitbook.jsonc
   'config-syntax': {
     severity: 'error',

@@ -49,6 +49,11 @@ describe('a configuration is read', () => {
     },
   );
 
+  test('with the language that numbers are written in, English when nothing is said', () => {
+    expect(read('{"language": "de-CH"}').config.language).toBe('de-CH');
+    expect(read('{"language": "xx"}').config.language).toBe('en');
+  });
+
   test('with offsets that count a byte order mark', () => {
     const text = '\uFEFF{"limit": {}}';
     expect(read(text).findings.map((f) => f.span)).toEqual([[2, 9]]);
@@ -79,10 +84,13 @@ describe('a key or value that it does not take is found in place', () => {
   test.each<[string, string[]]>([
     ['[]', ['file: []: The file takes an object such as { "limits": { … } }. It is not used.']],
     ['"limits"', ['file: "limits": The file takes an object such as { "limits": { … } }. It is not used.']],
-    ['{"Limits": {}}', ['Limits: "Limits": The keys here are limits, findings and plans, not "Limits". It is not used. Perhaps limits?']],
-    ['{"targets": {}}', ['targets: "targets": The keys here are limits, findings and plans, not "targets". It is not used.']],
+    [
+      '{"Limits": {}}',
+      ['Limits: "Limits": The keys here are limits, findings, plans and language, not "Limits". It is not used. Perhaps limits?'],
+    ],
+    ['{"targets": {}}', ['targets: "targets": The keys here are limits, findings, plans and language, not "targets". It is not used.']],
     ['{"plans": []}', ['plans: []: plans takes an object such as { "Quick look": { "runs": [ … ] } }. It is not used.']],
-    ['{"": {}}', [': "": The keys here are limits, findings and plans, not "". It is not used.']],
+    ['{"": {}}', [': "": The keys here are limits, findings, plans and language, not "". It is not used.']],
     [
       '{"limits": {}, "limits": {"greyscale.de.max": "aim 1"}}',
       ['limits: "limits": "limits" stands twice: the first counts. It is not used.'],
@@ -102,6 +110,12 @@ describe('a key or value that it does not take is found in place', () => {
       '{"limits": {"greyscale.de.max": {"aim": 1}}}',
       [`limits/greyscale.de.max: {"aim": 1}: greyscale.de.max takes a text: ${LIMIT}. It is not used.`],
     ],
+    ['{"language": 3}', ['language: 3: language takes the tag of a language, such as "en" or "de". It is not used.']],
+    [
+      '{"language": "decimal comma"}',
+      ['language: "decimal comma": language takes the tag of a language, such as "en" or "de". It is not used.'],
+    ],
+    ['{"language": "xx"}', ['language: "xx": language takes the tag of a language, such as "en" or "de". It is not used.']],
     ['{"findings": "off"}', ['findings: "off": findings takes an object such as { "minus-sign": "off" }. It is not used.']],
     [
       '{"findings": {"minus-sing": "off"}}',

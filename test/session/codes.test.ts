@@ -4,7 +4,7 @@ import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
 import { findingsIn, said } from './said';
 
-/** Raised above the session's text: by readings, by what is unsaid, by nitbook.jsonc. */
+/** Raised above the session's text: by readings, by what is unsaid, by claims of reviews, by nitbook.jsonc. */
 const ELSEWHERE: readonly Code[] = [
   'xy-sum',
   'xy-range',
@@ -36,6 +36,16 @@ const ELSEWHERE: readonly Code[] = [
   'correction-refused',
   'limit-row',
   'limit-measure',
+  'claim-wrong',
+  'claim-undecided',
+  'claim-unclear',
+  'claim-notation',
+  'claim-none',
+  'claim-not-computed',
+  'claim-unlinked',
+  'reference-unread',
+  'reference-file',
+  'reference-unknown',
   'config-syntax',
   'config-value',
 ];

@@ -1,0 +1,113 @@
+import type { Clear, Relation, Sided, WrittenNumber } from './claim';
+import { scaleBetween } from './units';
+
+/** What is known of a figure that a claim is held against. */
+export interface Known {
+  readonly v: number;
+  /** From and to, where it is known how far the figure can be off; infinite on a side where only a bound was seen. */
+  readonly interval?: readonly [number, number];
+  /** That the figure lies beyond `v`, so that there is no point value. */
+  readonly isBound?: boolean;
+  readonly unit: string;
+  /** Whether a value below 0 means the other side, so that a word for the side is a sign. */
+  readonly isSigned?: boolean;
+  /** What a colour temperature is cool or warm against. */
+  readonly centre?: number;
+}
+
+export type Held = 'holds' | 'wrong' | 'undecided';
+
+/** Numbers this near to each other are the same: 2.45 is half a digit from 2.4, whatever its binary form. */
+const NOISE = 1e-9;
+
+/** Holds a claim against a figure. `undecided` exists for comparisons and ranges only. */
+export function held(claim: Clear, of: Known): Held {
+  const numbers = claim.is === 'number' ? [claim.number] : [claim.from, claim.to];
+  const side = claim.sided?.side;
+  if (side && !isOnSide(side, numbers, of)) return 'wrong';
+  // What is too dark is a figure below 0, said as a number above it.
+  const isSaid = of.isSigned === true && (side === 'dark' || side === 'bright') && numbers.every(({ sign }) => sign === '');
+  const known = isSaid && side === 'dark' ? mirrored(of) : of;
+  const [first, second = first] = numbers.map((number) => inUnitOf(known, number)).sort((a, b) => a.value - b.value) as [Scaled, Scaled?];
+  const slack = noise(first.value, second.value, first.half, known.v);
+  if (claim.is === 'range') return within([first.value - first.half, second.value + second.half], known, slack);
+  const [low, high] = between(claim.relation, first.value, first.half);
+  const least = isSaid ? 0 : Number.NEGATIVE_INFINITY;
+  switch (claim.relation) {
+    case 'under':
+      return within([least, high - 2 * slack], known, slack);
+    case 'over':
+      return within([low + 2 * slack, high], known, slack);
+    case 'at-most':
+      return within([least, high], known, slack);
+    case 'at-least':
+      return within([low, high], known, slack);
+    default:
+      return !known.isBound && isWithin(known.v, claim.relation, [low, high], slack) ? 'holds' : 'wrong';
+  }
+}
+
+const mirrored = (known: Known): Known => ({
+  ...known,
+  v: -known.v,
+  ...(known.interval ? { interval: [-known.interval[1], -known.interval[0]] } : {}),
+});
+
+interface Scaled {
+  readonly value: number;
+  readonly half: number;
+}
+
+/** A written number in the unit of the figure. "Thousand" is part of the unit of some figures. */
+function inUnitOf({ unit }: Known, { value, half, times, unit: written }: WrittenNumber): Scaled {
+  const scale = unit.startsWith('thousand ') && times !== 1 ? 1e-3 : scaleBetween(written, unit);
+  return { value: value * scale, half: half * scale };
+}
+
+const noise = (...of: readonly number[]): number => NOISE * Math.max(...of.filter(Number.isFinite).map(Math.abs));
+
+/** What a relation lets through, from and to. */
+function between(relation: Relation, n: number, half: number): readonly [number, number] {
+  const tenth = Math.abs(n) / 10;
+  // Nearly -3 is a little less than 3 on the other side.
+  const inwards = n < 0 ? [n, n + tenth] : [n - tenth, n];
+  const outwards = n < 0 ? [n - tenth, n] : [n, n + tenth];
+  const about = Math.max(half, Math.abs(n) / 20);
+  switch (relation) {
+    case 'equal':
+      return [n - half, n + half];
+    case 'about':
+      return [n - about, n + about];
+    case 'nearly':
+      return inwards as [number, number];
+    case 'just-over':
+      return outwards as [number, number];
+    case 'under':
+      return [Number.NEGATIVE_INFINITY, n];
+    case 'over':
+      return [n, Number.POSITIVE_INFINITY];
+    case 'at-most':
+      return [Number.NEGATIVE_INFINITY, n + half];
+    case 'at-least':
+      return [n - half, Number.POSITIVE_INFINITY];
+  }
+}
+
+/** Closed at both ends, but for the number itself of `nearly` and `just-over`. */
+function isWithin(v: number, relation: Relation, [low, high]: readonly [number, number], slack: number): boolean {
+  const isNumber = (end: number) => (relation === 'nearly' || relation === 'just-over') && Math.abs(v - end) <= slack;
+  const open = relation === 'nearly' ? (low < 0 ? low : high) : low < 0 ? high : low;
+  return v >= low - slack && v <= high + slack && !isNumber(open);
+}
+
+function within([low, high]: readonly [number, number], { v, interval = [v, v] }: Known, slack: number): Held {
+  const [from, to] = interval;
+  if (from >= low - slack && to <= high + slack) return 'holds';
+  return to < low - slack || from > high + slack ? 'wrong' : 'undecided';
+}
+
+function isOnSide(side: Sided['side'], numbers: readonly WrittenNumber[], { v, unit, isSigned, centre }: Known): boolean {
+  if (side === 'cool' || side === 'warm') return unit !== 'K' || centre === undefined || (side === 'cool' ? v > centre : v < centre);
+  // A sign that says the other side than the word.
+  return !isSigned || numbers.every(({ sign }) => sign === '' || (sign !== '+') === (side === 'dark'));
+}

@@ -1,0 +1,22 @@
+/** How numbers are written in a language: `1,043.5` or `1.043,5`. */
+export interface Notation {
+  readonly decimal: string;
+  /** Between groups of three digits; besides it no-break and thin blanks are read in every language (ISO 80000-1, 7.3.1). */
+  readonly group: string;
+}
+
+export const ENGLISH: Notation = { decimal: '.', group: ',' };
+
+const known = new Map<string, Notation>();
+
+/** The notation of a language that a configuration names. */
+export function notationOf(language: string): Notation {
+  let notation = known.get(language);
+  if (!notation) {
+    const parts = new Intl.NumberFormat(language, { numberingSystem: 'latn' }).formatToParts(1_234_567.8);
+    const part = (type: string, otherwise: string) => parts.find((each) => each.type === type)?.value ?? otherwise;
+    notation = { decimal: part('decimal', ENGLISH.decimal), group: part('group', ENGLISH.group) };
+    known.set(language, notation);
+  }
+  return notation;
+}

@@ -1,7 +1,7 @@
 import { Folder } from '../project/folder';
-import { counted } from '../report/format';
 import { findingsText } from '../report/said';
 import type { Severity } from '../text/codes';
+import { counted, fill, worded } from '../text/message';
 import { githubForm, jsonForm, textForm } from './checkForms';
 import { complain, DiskFiles, rootOf, say, slashed, unread } from './io';
 import { type Located, located } from './located';
@@ -39,7 +39,9 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
   if (format === 'text') {
     const counts = { error: 0, warning: 0, info: 0 };
     for (const { finding } of findings) counts[finding.severity]++;
-    process.stderr.write(`${counted(found.size, 'file')}: ${findings.length === 0 ? 'nothing to report' : findingsText(counts)}\n`);
+    process.stderr.write(
+      `${worded(counted(found.size, ['1 file', '{count} files']), fill)}: ${findings.length === 0 ? 'nothing to report' : findingsText(counts)}\n`,
+    );
   }
   if (problems.length > 0) return 2;
   return failOn !== 'never' && findings.some(({ finding }) => RANK[finding.severity] >= RANK[failOn]) ? 1 : 0;

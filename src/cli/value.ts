@@ -15,7 +15,7 @@ export interface ValueOptions {
 /** What one reference means. 1 when there is such a figure, and it has no number. */
 export async function value(text: string, { raw, root: given }: ValueOptions): Promise<number> {
   const reading = readReference(text);
-  if (!reading.ok) throw new CannotRun(`${text}: ${reading.mistakes.map(referenceSentence).join(' ')}`);
+  if (!reading.ok) throw new CannotRun(`${text}: ${reading.mistakes.map((mistake) => referenceSentence(mistake)).join(' ')}`);
   const { reference } = reading;
   if (reference.path === '') throw new CannotRun(`${text}: expected a session file before the #, such as aurora.nitbook#grey.de.max`);
   const root = await rootOf(given);

@@ -4,6 +4,7 @@ import { NO_USE } from '../language/folderUse';
 import { current } from './current';
 import { type Documents, LANGUAGE } from './documents';
 import { FolderSessions } from './folderSessions';
+import { say } from './l10n';
 import { rangeOf, untrusted } from './translate';
 
 /** How long a list waits for other files of the folder; what they use then joins it while one types on. */
@@ -32,7 +33,7 @@ export function completion(documents: Documents): vscode.Disposable {
       const analysis = await current(documents, document);
       const use = await Promise.race([used, patience]);
       if (!analysis || analysis.source !== documents.source(document)) return undefined;
-      const items = completions(analysis, offset, use ?? NO_USE).map((each) => itemOf(document, each));
+      const items = completions(analysis, offset, use ?? NO_USE, say).map((each) => itemOf(document, each));
       return new vscode.CompletionList(items, use === undefined);
     },
   };

@@ -25,7 +25,7 @@ export const dropProvider = (documents: Pick<Documents, 'source'>): vscode.Docum
     const edit = new vscode.DocumentDropEdit('', vscode.l10n.t('Put Rows into the Run'), KIND);
     const read = decoded(bytes);
     if (!read.ok) {
-      void vscode.window.showWarningMessage(vscode.l10n.t('The file was not read: {0}.', problemText(read.problem)));
+      void vscode.window.showWarningMessage(vscode.l10n.t('The file was not read: {0}.', problemText(read.problem, say)));
       return edit;
     }
     const rows = await previewedRows(() => documents.source(document), offset, read.text);

@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
+import { refusalText } from '../language/answers';
 import { formatEdits, refusesRewriting } from '../session/layout';
-import { CODES } from '../text/codes';
 import { activeSession } from './active';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
@@ -29,7 +29,7 @@ async function formatNow(documents: Documents, uri: unknown): Promise<void> {
   const source = documents.source(document);
   const refused = refusesRewriting(source);
   if (refused) {
-    void vscode.window.showWarningMessage(say(CODES['version-newer'].sentence, refused.args));
+    void vscode.window.showWarningMessage(refusalText(refused, say));
     return;
   }
   const edits = textEditsOf(document, formatEdits(source));

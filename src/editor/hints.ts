@@ -3,6 +3,7 @@ import { hints as hintsIn } from '../language/hints';
 import type { Configurations } from './config';
 import { current } from './current';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 
 const SETTING = 'nitbook.hints.enabled';
 
@@ -15,7 +16,7 @@ export function hints(documents: Documents, configurations: Configurations): vsc
       if (!vscode.workspace.getConfiguration(undefined, document).get(SETTING, true)) return [];
       const analysis = await current(documents, document);
       if (!analysis) return [];
-      return hintsIn(analysis, start.line, end.line + 1).map(({ offset, text, tooltip }) => {
+      return hintsIn(analysis, start.line, end.line + 1, say).map(({ offset, text, tooltip }) => {
         const hint = new vscode.InlayHint(document.positionAt(offset), text);
         hint.paddingLeft = true;
         hint.tooltip = `${tooltip}\n\n${vscode.l10n.t('The setting {0} turns these hints off.', SETTING)}`;

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { lensTextOf } from '../report/text';
 import type { Configurations } from './config';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 
 const SETTING = 'nitbook.lens.enabled';
 
@@ -17,7 +18,7 @@ export function lens(documents: Documents, configurations: Configurations): vsco
       if (document.version !== version) return [];
       const lines = new Map(analysis.source.blocks.map((block, i) => [block, analysis.source.blockStarts[i]!]));
       return analysis.results.flatMap((result) => {
-        const title = lensTextOf(analysis, result);
+        const title = lensTextOf(analysis, result, say);
         if (title === '') return [];
         const line = lines.get(result.run.block)!;
         const command = { command: 'nitbook.summarise', title, arguments: [document.uri], tooltip: vscode.l10n.t('Show the summary') };

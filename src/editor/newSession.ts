@@ -31,7 +31,8 @@ export const newSessions = (documents: Documents, configurations: Configurations
     const folder = of instanceof vscode.Uri ? of : await chosenFolder();
     if (folder === 'none') return;
     const date = now().slice(0, 10);
-    const plans = plansOf(await configurations.of(folder ? vscode.Uri.joinPath(folder, 'new.nitbook') : vscode.Uri.parse('untitled:new')));
+    const config = await configurations.of(folder ? vscode.Uri.joinPath(folder, 'new.nitbook') : vscode.Uri.parse('untitled:new'));
+    const plans = plansOf(config, say);
     const planName = answers.earlier === undefined ? (answers.plan ?? (await chosenPlan(plans))) : undefined;
     if (planName === undefined && answers.earlier === undefined) return;
 
@@ -64,7 +65,7 @@ async function chosenFolder(): Promise<vscode.Uri | undefined | 'none'> {
 
 /** The name of a plan; empty for a retest. */
 async function chosenPlan(plans: ReturnType<typeof plansOf>): Promise<string | undefined> {
-  const items = [...plans].map(([name, { about }]) => ({ label: visible(name), detail: visible(say(about, {})), name }));
+  const items = [...plans].map(([name, { title, about }]) => ({ label: visible(title), detail: visible(about), name }));
   const retest = {
     label: `$(history) ${vscode.l10n.t('Retest of an earlier session…')}`,
     detail: vscode.l10n.t('the same display, modes and runs, to be taken again; after a firmware update those that it can change'),

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { type OutlineEntry, outline as outlineOf } from '../language/outline';
 import { current } from './current';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 import { rangeOf } from './translate';
 
 const kinds: Readonly<Record<OutlineEntry['is'], vscode.SymbolKind>> = {
@@ -17,7 +18,7 @@ export const outline = (documents: Documents): vscode.Disposable =>
     {
       async provideDocumentSymbols(document) {
         const analysis = await current(documents, document);
-        return analysis && outlineOf(analysis).map((entry) => symbolOf(document, entry));
+        return analysis && outlineOf(analysis, say).map((entry) => symbolOf(document, entry));
       },
     },
     { label: 'Nitbook' },

@@ -6,6 +6,7 @@ import { verdictText, visible } from '../report/format';
 import { SessionText } from '../session/sessionText';
 import type { Configurations } from './config';
 import type { Documents } from './documents';
+import { say } from './l10n';
 import { cardOf, type Filter, filtered, filtersIn, type ModeCard, type Part, type SessionCard } from './sessionCards';
 import { Turns } from './turns';
 
@@ -126,7 +127,7 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
     item.description = [
       // First what a narrow view must not cut off: dates tell the sessions of a display apart.
       node.is === 'session' ? node.card.date : '',
-      verdictText(card.verdict),
+      verdictText(card.verdict, say),
       card.toTake > 0 ? vscode.l10n.t('{0} to take', card.toTake) : '',
       node.is === 'session' ? '' : card.title,
     ]
@@ -233,5 +234,5 @@ async function chosenFilter(sessions: Sessions): Promise<Filter | 'all' | undefi
 
 function filterName(filter: Filter): string {
   if (filter === 'to-take') return vscode.l10n.t('readings to take');
-  return filter === 'beyond' || filter === 'undecided' ? verdictText(filter) : filter;
+  return filter === 'beyond' || filter === 'undecided' ? verdictText(filter, say) : filter;
 }

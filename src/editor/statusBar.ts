@@ -4,6 +4,7 @@ import { type Standing, standing } from '../language/standing';
 import { verdictText } from '../report/format';
 import type { Configurations } from './config';
 import { type Documents, LANGUAGE } from './documents';
+import { say } from './l10n';
 import { Turns } from './turns';
 
 const ID = 'nitbook.standing';
@@ -47,14 +48,14 @@ export function statusBar(documents: Documents, configurations: Configurations):
 /** `12 to take, 2 beyond ▲`. */
 export function standingText({ toTake, beyond }: Standing): string {
   const parts = [toTake > 0 ? vscode.l10n.t('{0} to take', toTake) : vscode.l10n.t('all taken')];
-  if (beyond > 0) parts.push(`${beyond} ${verdictText('beyond')}`);
+  if (beyond > 0) parts.push(say('{count} {verdict}', { count: beyond, verdict: verdictText('beyond', say) }));
   return parts.join(', ');
 }
 
 export function standingTooltip({ toTake, toNote, runs, findings }: Standing): vscode.MarkdownString {
   const tip = new vscode.MarkdownString();
   const lines = [...runs].map(([block, { verdict, toTake: open }]) => {
-    const says = [verdictText(verdict), open > 0 ? vscode.l10n.t('{0} to take', open) : ''].filter((part) => part !== '');
+    const says = [verdictText(verdict, say), open > 0 ? vscode.l10n.t('{0} to take', open) : ''].filter((part) => part !== '');
     return says.length === 0 ? block.name : `${block.name}: ${says.join(', ')}`;
   });
   if (toNote > 0) lines.push(vscode.l10n.t('{0} still to be noted', toNote));

@@ -3,6 +3,7 @@ import { summaryMarkdown } from '../report/markdown';
 import { activeSession } from './active';
 import type { Configurations } from './config';
 import type { Documents } from './documents';
+import { say } from './l10n';
 import { Turns } from './turns';
 
 const SCHEME = 'nitbook-summary';
@@ -41,7 +42,7 @@ export class Summaries implements vscode.TextDocumentContentProvider {
   }
 
   private async summary(document: vscode.TextDocument): Promise<string> {
-    return summaryMarkdown(await this.documents.analysis(document), nameOf(document.uri));
+    return summaryMarkdown(await this.documents.analysis(document), nameOf(document.uri), say);
   }
 
   private async show(of: unknown): Promise<void> {
@@ -86,4 +87,8 @@ const nameOf = (file: vscode.Uri): string => file.path.replace(/^.*\//, '');
 
 /** Where the summary of a session is to be had; the name that tabs show comes from the path. */
 const summaryOf = (session: vscode.Uri): vscode.Uri =>
-  vscode.Uri.from({ scheme: SCHEME, path: `/${nameOf(session).replace(/\.nitbook$/, '')} summary.md`, query: session.toString() });
+  vscode.Uri.from({
+    scheme: SCHEME,
+    path: `/${vscode.l10n.t('{0} summary', nameOf(session).replace(/\.nitbook$/, ''))}.md`,
+    query: session.toString(),
+  });

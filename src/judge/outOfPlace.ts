@@ -73,7 +73,7 @@ function holes({ run, context }: RunResult): Placed[] {
   return [{ block: run.block, line: 0, problem: problem('grid-hole', headSpan(run.block.header!), args) }];
 }
 
-export const MORE_PLACES: Forms = [' and 1 more place', ' and {count} more places'];
+const MORE_PLACES: Forms = [' and 1 more place', ' and {count} more places'];
 const MOST_PLACES = 10_000;
 
 function wavelengths({ run }: RunResult): Placed[] {
@@ -86,12 +86,12 @@ function wavelengths({ run }: RunResult): Placed[] {
     const at = valueAt(row, nm);
     if (row.struck || Number.isNaN(at)) return;
     const text = cellText(row, nm.cell);
-    const say = (code: 'wavelength-order' | 'wavelength-range' | 'power-negative', { cell }: TableColumn, args: Record<string, string>) =>
+    const note = (code: 'wavelength-order' | 'wavelength-range' | 'power-negative', { cell }: TableColumn, args: Record<string, string>) =>
       found.push({ block: run.block, line: run.table.lines[r]!, problem: problem(code, cellSpan(row, cell), args) });
-    if (at < OBSERVER_FIRST || at > OBSERVER_LAST) say('wavelength-range', nm, { found: text });
-    if (before && at <= before.nm) say('wavelength-order', nm, { found: text, before: before.text });
+    if (at < OBSERVER_FIRST || at > OBSERVER_LAST) note('wavelength-range', nm, { found: text });
+    if (before && at <= before.nm) note('wavelength-order', nm, { found: text, before: before.text });
     for (const column of powers)
-      if (valueAt(row, column) < 0) say('power-negative', column, { name: column.name, found: cellText(row, column.cell), nm: text });
+      if (valueAt(row, column) < 0) note('power-negative', column, { name: column.name, found: cellText(row, column.cell), nm: text });
     before = { nm: at, text };
   });
   return found;

@@ -1,6 +1,6 @@
 import { REFUSALS } from '../session/plan';
 import { CODES } from '../text/codes';
-import { fill, type Message, type Say } from '../text/message';
+import { type Args, fill, type Message, phraseOf, type Say, worded } from '../text/message';
 import type { TextEdit } from '../text/span';
 
 /** What a gesture amounts to: the edits of one undo step, or why it cannot be done. */
@@ -36,10 +36,10 @@ export const LANGUAGE_REFUSALS = {
 
 export const isRefusal = <T extends object>(answer: T | Message): answer is Message => 'code' in answer && 'args' in answer;
 
-export const refusal = (code: keyof typeof LANGUAGE_REFUSALS, args: Message['args'] = {}): Message => ({ code, args });
+export const refusal = (code: keyof typeof LANGUAGE_REFUSALS, args: Args = {}): Message => ({ code, args });
 
 /** The sentence of whatever refusal of an editor's gestures. */
-export function refusalText({ code, args }: Message, say: Say = fill): string {
+export function refusalText(message: Message, say: Say = fill): string {
   const tables: Readonly<Record<string, string>> = { ...REFUSALS, ...LANGUAGE_REFUSALS, 'version-newer': CODES['version-newer'].sentence };
-  return say(tables[code] ?? code, args);
+  return worded(phraseOf(tables, message), say);
 }

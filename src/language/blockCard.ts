@@ -1,27 +1,32 @@
 import type { Analysis } from '../project/analysis';
-import { counted, judgementText, limitLine, valueText, whyText } from '../report/format';
-import { takenWith } from '../report/said';
+import { judgementText, limitLine, valueText, whyText } from '../report/format';
+import { stillToTake, takenWith } from '../report/said';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
 import type { PropertyLine } from '../session/line';
+import type { Say } from '../text/message';
 import { resultOf, toTakeIn } from './lookup';
-import { capital, code, shown, table } from './markdown';
-import { say } from './words';
+import { capital, code, defined, shown, table } from './markdown';
 
 /** Longer lists are cut: a hover is no page. */
 const MOST_LISTED = 40;
 
 /** What holds for a block, as Markdown: its properties, own and taken over told apart; of a run, its main figures too. */
-export function blockCard(analysis: Analysis, block: Block): readonly string[] {
+export function blockCard(analysis: Analysis, block: Block, say: Say): readonly string[] {
   const { header, keyword, spec } = block;
   if (!header || !spec) return [];
   const title = header.title?.text ?? '';
   const name = header.date?.text ?? (block.name === keyword ? '' : block.name);
-  const head = `**${keyword}${name && ` ${shown(name)}`}**${title && ` “${shown(title)}”`} — ${shown(spec.about)}.`;
-  return [head, ...(block.void ? [say('void-block')] : []), ...runParts(analysis, block), ...propertyPart(analysis, block)];
+  const head = `**${keyword}${name && ` ${shown(name)}`}**${title && ` “${shown(title)}”`}`;
+  return [
+    defined(head, spec.about, say),
+    ...(block.void ? [say('Struck out: it stays for the record and takes part in nothing.')] : []),
+    ...runParts(analysis, block, say),
+    ...propertyPart(analysis, block, say),
+  ];
 }
 
-function runParts(analysis: Analysis, block: Block): string[] {
+function runParts(analysis: Analysis, block: Block, say: Say): string[] {
   const result = resultOf(analysis, block);
   if (!result) return [];
   const { mode, signal, meter } = result.run;
@@ -29,33 +34,36 @@ function runParts(analysis: Analysis, block: Block): string[] {
   const [m, s, t] = [named(mode), named(signal), named(meter)];
   const taken = takenWith(
     // Firmware and date stand among the properties.
-    { ...(m ? { mode: m } : {}), ...(s ? { signal: s } : {}), ...(t ? { meter: t } : {}) } as Parameters<typeof takenWith>[0],
+    { ...(m ? { mode: m } : {}), ...(s ? { signal: s } : {}), ...(t ? { meter: t } : {}) },
     shown,
+    say,
   );
   const figures = headline(analysis, result).map((figure) => {
     const { spec, value, judgement } = figure;
-    if (!value.ok) return `- ${shown(figureTitle(figure))}: ${shown(whyText(value.why))}`;
-    const judged = [judgementText(judgement), limitLine(spec, judgement)].filter((part) => part !== '').join('; ');
-    return `- ${shown(figureTitle(figure))} **${shown(valueText(value, spec))}**${judged && ` — ${shown(judged)}`}`;
+    const title = shown(figureTitle(figure, say));
+    if (!value.ok) return `- ${title}: ${shown(whyText(value.why, say))}`;
+    const judged = [judgementText(judgement, say), limitLine(spec, judgement, say)].filter((part) => part !== '').join('; ');
+    return `- ${title} **${shown(valueText(value, spec, say))}**${judged && ` — ${shown(judged)}`}`;
   });
-  const toTake = toTakeIn(block);
+  const toTake = stillToTake({ toTake: toTakeIn(block) }, shown, say);
+  const against = result.againstText(say);
   return [
     ...(taken === '' ? [] : [`${capital(taken)}.`]),
-    ...(result.againstText() === '' ? [] : [say('against', { against: shown(result.againstText()) })]),
-    ...(result.absent ? [say('not-computed', { why: shown(whyText(result.absent.why)) })] : []),
+    ...(against === '' ? [] : [say('Against {against}.', { against: shown(against) })]),
+    ...(result.absent ? [say('Not computed: {why}.', { why: shown(whyText(result.absent.why, say)) })] : []),
     ...(figures.length === 0 ? [] : [figures.join('\n')]),
-    ...(toTake === 0 ? [] : [`${capital(say('hint-to-take', { readings: counted(toTake, 'reading') }))}.`]),
+    ...(toTake === '' ? [] : [`${capital(toTake)}.`]),
   ];
 }
 
 /** A value as it is written; `?` says what it means. */
-export function writtenValue({ value }: PropertyLine): string {
+export function writtenValue({ value }: PropertyLine, say: Say): string {
   switch (value.is) {
     case 'text':
     case 'string':
       return shown(value.text);
     case 'to-note':
-      return say('to-note');
+      return say('? (still to be noted)');
     case 'removed':
       return '~';
     case 'absent':
@@ -64,7 +72,7 @@ export function writtenValue({ value }: PropertyLine): string {
 }
 
 /** The properties that hold, own ones in the order of the text, and what was taken out of those taken over. */
-function propertyPart({ session }: Analysis, block: Block): string[] {
+function propertyPart({ session }: Analysis, block: Block, say: Say): string[] {
   const holding = [...session.properties(block)];
   const own = holding.filter(([, { block: from }]) => from === block);
   const others = holding.filter(([, { block: from }]) => from !== block);
@@ -75,9 +83,9 @@ function propertyPart({ session }: Analysis, block: Block): string[] {
       .map(({ name }) => name.text),
   );
   const rows = [
-    ...own.map(([name, { line }]) => [shown(name), writtenValue(line), say('own')]),
-    ...others.map(([name, { line, block: from }]) => [shown(name), writtenValue(line), code(from.name)]),
-    ...[...removed].map((name) => [shown(name), '~', say('taken-out')]),
+    ...own.map(([name, { line }]) => [shown(name), writtenValue(line, say), say('here')]),
+    ...others.map(([name, { line, block: from }]) => [shown(name), writtenValue(line, say), code(from.name)]),
+    ...[...removed].map((name) => [shown(name), '~', say('taken out here')]),
   ];
   if (rows.length === 0) return [];
   // Where nothing is taken over there is nothing to tell apart.
@@ -88,5 +96,5 @@ function propertyPart({ session }: Analysis, block: Block): string[] {
     rows.slice(0, MOST_LISTED).map((cells) => cells.slice(0, heads.length)),
   );
   const rest = rows.length - MOST_LISTED;
-  return [rest > 0 ? `${listed}\n\n${say('more', { count: rest })}` : listed];
+  return [rest > 0 ? `${listed}\n\n${say('and {count} more', { count: rest })}` : listed];
 }

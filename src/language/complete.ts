@@ -3,6 +3,7 @@ import { cellCount, cellSpan, type Line } from '../session/line';
 import { beforeAnyBlock, columnsMet } from '../session/state';
 import { blockSpec, KEYWORDS, type Keyword } from '../session/vocabulary';
 import { skipBlanks, words } from '../text/blanks';
+import { fill, type Say } from '../text/message';
 import { type Span, shifted } from '../text/span';
 import { nameItems } from './completeNames';
 import { columnItems, rowItems } from './completeTable';
@@ -11,7 +12,7 @@ import { type Completion, type Item, idItems, type Site, wordEnd, wordStart } fr
 import { type FolderUse, NO_USE } from './folderUse';
 import { type Place, placeAt } from './places';
 import { blockSnippet } from './snippets';
-import { say } from './words';
+import { LINKS } from './words';
 
 export type { Completion, CompletionKind } from './completion';
 
@@ -19,11 +20,11 @@ export type { Completion, CompletionKind } from './completion';
 const MOST = 500;
 
 /** What may be written at an offset, the likeliest first. Total: any number is an offset, and there may be nothing to offer. */
-export function completions(analysis: Analysis, offset: number, use: FolderUse = NO_USE): readonly Completion[] {
+export function completions(analysis: Analysis, offset: number, use: FolderUse = NO_USE, say: Say = fill): readonly Completion[] {
   const { source } = analysis;
   const place = placeAt(source, offset);
   const start = source.lineStart(place.first + place.line);
-  return itemsAt(analysis, place, use)
+  return itemsAt(analysis, place, use, say)
     .slice(0, MOST)
     .map(({ label, insert, snippet, replace, kind, detail, documentation }, i) => ({
       label,
@@ -39,13 +40,13 @@ export function completions(analysis: Analysis, offset: number, use: FolderUse =
 
 const WITHOUT_OFFERS: ReadonlySet<Line['kind']> = new Set<Line['kind']>(['comment', 'note', 'conflict', 'held', 'version']);
 
-function itemsAt(analysis: Analysis, { block, line, on, at }: Place, use: FolderUse): readonly Item[] {
+function itemsAt(analysis: Analysis, { block, line, on, at }: Place, use: FolderUse, say: Say): readonly Item[] {
   if (WITHOUT_OFFERS.has(on.kind) || isBehind(on, at)) return [];
   const { text } = on;
   const start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
   const content = skipBlanks(text, start);
   const from = Math.min(on.struck ? skipBlanks(text, content + 1) : content, at);
-  const site: Site = { analysis, use, block, line, on, at, from };
+  const site: Site = { analysis, use, say, block, line, on, at, from };
   if (on.kind === 'header') return headerItems(site);
   const isInside = on.kind === 'property' || on.kind === 'row' || on.kind === 'columns';
   if (!isInside && (at <= start || content === start)) return hasBlank(text.slice(from, at)) ? [] : keywordItems(site);
@@ -76,7 +77,7 @@ function contentEnd(line: Line): number {
 }
 
 /** Kinds of blocks; the whole of one where nothing else is in the line. */
-function keywordItems({ analysis, block, on, at, from }: Site): readonly Item[] {
+function keywordItems({ analysis, say, block, on, at, from }: Site): readonly Item[] {
   const { text } = on;
   const end = wordEnd(text, at);
   const isAlone = skipBlanks(text, end) === text.length;
@@ -87,18 +88,20 @@ function keywordItems({ analysis, block, on, at, from }: Site): readonly Item[] 
     return first === undefined || first === block;
   };
   const items = KEYWORDS.filter(isOffered).map((keyword): Item => {
-    const about = { detail: blockSpec(keyword)!.about };
+    const about = { detail: say(blockSpec(keyword)!.about) };
     return isAlone
-      ? { label: keyword, insert: blockSnippet(analysis.session, keyword), snippet: true, replace, kind: 'block', ...about }
+      ? { label: keyword, insert: blockSnippet(analysis.session, keyword, say), snippet: true, replace, kind: 'block', ...about }
       : { label: keyword, replace, kind: 'block', ...about };
   });
   const isFirst = beforeAnyBlock(on.before) && !analysis.source.blocks[0]!.lines.some(({ kind }) => kind === 'version');
-  return isFirst ? [{ label: 'nitbook 1', replace, kind: 'block', detail: say('version') }, ...items] : items;
+  return isFirst
+    ? [{ label: 'nitbook 1', replace, kind: 'block', detail: say('the version of the format: the first line of a session') }, ...items]
+    : items;
 }
 
 /** Behind the keyword of a head: what it takes over from. */
 function headerItems(site: Site): readonly Item[] {
-  const { analysis, block, on, at } = site;
+  const { analysis, say, block, on, at } = site;
   if (on.kind !== 'header') return [];
   const { keyword, link } = on;
   const { text } = on;
@@ -119,7 +122,7 @@ function headerItems(site: Site): readonly Item[] {
   // Behind the id; of a kind that needs none, behind the keyword as well.
   const isPlace = before.length > 0 || block.spec?.id === 'optional';
   if (link || !isPlace) return [];
-  return [{ label: word, insert: `${word} `, replace, kind: 'value', detail: say(word === 'from' ? 'link-from' : 'link-like') }];
+  return [{ label: word, insert: `${word} `, replace, kind: 'value', detail: say(LINKS[word]) }];
 }
 
 function insideItems(site: Site): readonly Item[] {

@@ -8,7 +8,7 @@ import type { Block } from '../session/block';
 import { type PropertyLine, quoted } from '../session/line';
 import { readLine } from '../session/readLine';
 import type { Session } from '../session/session';
-import { plainNumber } from '../text/message';
+import { plainNumber, type Say, worded } from '../text/message';
 import type { Span } from '../text/span';
 import type { Item, Site } from './completion';
 import { type Counts, makerOf, mostUsed, together } from './folderUse';
@@ -16,11 +16,10 @@ import { defaultOf } from './hover';
 import { shown } from './markdown';
 import { defaultsText, measureOf, type NamedMeasure } from './measureCard';
 import { literal, stop } from './snippets';
-import { say } from './words';
 
 /** Names of properties that a block does not have yet. `line` is the property whose name is being written; it keeps its value. */
 export function nameItems(site: Site, line?: PropertyLine): readonly Item[] {
-  const { analysis, block, on, at, from } = site;
+  const { analysis, say, block, on, at, from } = site;
   const spec = block.spec!;
   const replace: Span = line ? line.name.span : [from, nameEnd(on.text, at)];
   if (at < replace[0] || at > replace[1]) return [];
@@ -38,10 +37,10 @@ export function nameItems(site: Site, line?: PropertyLine): readonly Item[] {
     .map(([name, { type, about }]): Item => {
       const left = defaultOf(analysis, block, name);
       const documentation = [
-        say('takes', { type: typeInWords(type) }),
-        ...(left === undefined ? [] : [say('default', { default: shown(left) })]),
+        say('Takes {type}.', { type: typeInWords(type) }),
+        ...(left === undefined ? [] : [say('When it is left out: {default}.', { default: shown(worded(left, say)) })]),
       ].join('\n\n');
-      return { label: name, insert: insert(name), replace, kind: 'property', detail: about, documentation };
+      return { label: name, insert: insert(name), replace, kind: 'property', detail: say(about), documentation };
     });
   switch (block.keyword) {
     case 'limits':
@@ -63,7 +62,7 @@ const nameEnd = (text: string, at: number): number => {
   return end;
 };
 
-function usedNames({ on }: Site, counts: Counts, own: ReadonlySet<string>, replace: Span, line: PropertyLine | undefined): Item[] {
+function usedNames({ on, say }: Site, counts: Counts, own: ReadonlySet<string>, replace: Span, line: PropertyLine | undefined): Item[] {
   return mostUsed(counts)
     .filter(([name]) => !own.has(name))
     .flatMap(([name, times]): Item[] => {
@@ -75,13 +74,14 @@ function usedNames({ on }: Site, counts: Counts, own: ReadonlySet<string>, repla
           insert: line ? written : `${written}: `,
           replace,
           kind: 'setting',
-          detail: say('detail-used', { times: timesText(times) }),
+          detail: usedText(times, say),
         },
       ];
     });
 }
 
-export const timesText = (times: number): string => (times === 1 ? 'once' : times === 2 ? 'twice' : `${plainNumber(times)} times`);
+export const usedText = (times: number, say: Say): string =>
+  times === 1 ? say('used once') : times === 2 ? say('used twice') : say('used {count} times', { count: times });
 
 /** A name as it has to be written to be read as such: in quotation marks where it must. */
 function writtenName(name: string, before: Site['on']['before']): string | undefined {
@@ -122,7 +122,7 @@ const ownTopics = (session: Session, block: Block): Counts => ownNames(session, 
 const NAMES: readonly string[] = [...new Set([...MEASURE_IDS, ...Object.keys(ROW_LIMITS)])];
 
 /** Measures with their figures in this session; those of its kinds of run first, and of these the ones that a reader looks at first. */
-function measureItems({ analysis }: Site, replace: Span, own: ReadonlySet<string>, isNamed: boolean): readonly Item[] {
+function measureItems({ analysis, say }: Site, replace: Span, own: ReadonlySet<string>, isNamed: boolean): readonly Item[] {
   const kinds = new Set(analysis.results.map(({ run }) => run.kind as string));
   const first = new Set(analysis.results.flatMap((result) => headline(analysis, result).map(({ id }) => `${result.run.kind}.${id}`)));
   const rank = (name: string): number => (first.has(name) ? 0 : kinds.has(name.slice(0, name.indexOf('.'))) ? 1 : 2);
@@ -142,8 +142,8 @@ function measureItems({ analysis }: Site, replace: Span, own: ReadonlySet<string
           snippet: !isNamed,
           replace,
           kind: 'measure',
-          detail: [measure.spec.title, currentText(analysis, measure, first.has(name))].filter((part) => part !== '').join(' · '),
-          documentation: `${shown(measure.spec.about)}.\n\n${defaultsText(measure, name)}`,
+          detail: [say(measure.spec.title), currentText(analysis, measure, first.has(name), say)].filter((part) => part !== '').join(' · '),
+          documentation: `${say('{about}.', { about: shown(say(measure.spec.about)) })}\n\n${defaultsText(measure, name, say)}`,
         },
       ];
     });
@@ -168,14 +168,14 @@ const MOST_PATCHES = 500;
 const MOST_RUNS = 4;
 
 /** What a measure is in the runs of the session: `grey 4.06, grey-tuned 1.2`. */
-export function currentText(analysis: Analysis, { kind, id, key, spec }: NamedMeasure, isHeadline: boolean): string {
+export function currentText(analysis: Analysis, { kind, id, key, spec }: NamedMeasure, isHeadline: boolean, say: Say): string {
   if (spec.scope === 'row' && key.length === 0) return '';
   return analysis.results
     .filter(({ run, context }) => run.kind === kind && context && (isHeadline || context.patches.count <= MOST_PATCHES))
     .slice(0, MOST_RUNS)
     .flatMap((result) => {
       const { value } = figureOf(analysis, result, id, key);
-      return value.ok ? [`${result.run.id} ${valueText(value, spec)}`] : [];
+      return value.ok ? [`${result.run.id} ${valueText(value, spec, say)}`] : [];
     })
     .join(', ');
 }

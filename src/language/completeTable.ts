@@ -8,16 +8,17 @@ import { readValue } from '../session/values';
 import { UNITS } from '../session/valueTypes';
 import type { ColumnSpec } from '../session/vocabulary';
 import { skipBlanks, words } from '../text/blanks';
+import { tabled } from '../text/message';
 import type { Span } from '../text/span';
 import { type Item, type Site, wordEnd, wordStart } from './completion';
 import { columnTypeText } from './hover';
 import { columnsLine, literal, stop } from './snippets';
 import { type Plan, USUAL_PLANS } from './usual';
-import { COLUMN_WORDS, say } from './words';
+import { COLUMN_WORDS } from './words';
 
 /** Columns that the run reads and has not yet; behind a bracket, units; in an empty line the usual columns as well. */
 export function columnItems(site: Site): readonly Item[] {
-  const { block, on, at, from } = site;
+  const { block, on, at, from, say } = site;
   const { text } = on;
   const run = block.spec!.table!;
   const start = wordStart(text, at, from);
@@ -33,13 +34,13 @@ export function columnItems(site: Site): readonly Item[] {
         label: name,
         replace,
         kind: 'column',
-        detail: COLUMN_WORDS[name] ?? '',
-        documentation: columnTypeText(spec),
+        detail: Object.hasOwn(COLUMN_WORDS, name) ? say(COLUMN_WORDS[name]!) : '',
+        documentation: columnTypeText(spec, say),
       }),
     );
   const controls = controlsOf(site)
     .filter((name) => !text.includes(quoted(name)))
-    .map((name): Item => ({ label: quoted(name), replace, kind: 'column', detail: run.free ?? '' }));
+    .map((name): Item => ({ label: quoted(name), replace, kind: 'column', detail: run.free === undefined ? '' : say(run.free) }));
   if (start > from || skipBlanks(text, replace[1]) < text.length) return [...controls, ...columns];
   const whole = columnsLine(block.keyword!);
   const title = words(run.example).join(' ');
@@ -49,7 +50,7 @@ export function columnItems(site: Site): readonly Item[] {
     insert: whole,
     replace: [0, replace[1]],
     kind: 'column',
-    detail: block.spec!.about,
+    detail: say(block.spec!.about),
   };
   return [...(on.struck ? [] : [line]), ...controls, ...columns];
 }
@@ -78,7 +79,7 @@ function unitItems(columns: Readonly<Record<string, ColumnSpec>>, name: string, 
 
 /** Rows that a usual plan has and the run has not yet: key by key, and all that are left at once. */
 export function rowItems(site: Site): readonly Item[] {
-  const { block, on, at, line } = site;
+  const { block, on, at, line, say } = site;
   const plans = USUAL_PLANS[block.keyword!];
   const columns = block.columns;
   if (!plans || !columns || on.struck || (on.kind !== 'row' && on.kind !== 'blank')) return [];
@@ -111,7 +112,7 @@ export function rowItems(site: Site): readonly Item[] {
       const label = key[part]!;
       if (seen.has(label)) return [];
       seen.add(label);
-      const detail = say('detail-plan', { plan: title });
+      const detail = say(title);
       // A row of its own, with what is still to take; else the cell alone.
       return isAlone
         ? [{ label, insert: rowSnippet(columns, keys, key), snippet: true, replace: [0, replace[1]], kind: 'row', detail }]
@@ -124,11 +125,11 @@ export function rowItems(site: Site): readonly Item[] {
     .map(({ title, keys: list }): Item => {
       const count = list.length;
       return {
-        label: say('rest-of', { plan: title }),
+        label: say('Rest of {plan}', { plan: tabled(title) }),
         insert: list.map((key) => rowText(columns, keys, key)).join('\n'),
         replace: [0, replace[1]],
         kind: 'row',
-        detail: say('detail-rest', { count, plan: title }),
+        detail: say('all {count} rows of {plan} that are not there', { count, plan: tabled(title) }),
       };
     });
   return [...single, ...rest];

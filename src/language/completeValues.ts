@@ -8,15 +8,15 @@ import { propertyType, type Session } from '../session/session';
 import { UNITS, type ValueType } from '../session/valueTypes';
 import { AUTOMATIC, RATINGS } from '../session/vocabulary';
 import { skipBlanks } from '../text/blanks';
+import type { Say } from '../text/message';
 import type { Span } from '../text/span';
-import { boundSnippet, currentText, timesText } from './completeNames';
+import { boundSnippet, currentText, usedText } from './completeNames';
 import { type Item, idItems, type Site } from './completion';
 import { type Counts, makerOf, mostUsed, together } from './folderUse';
 import { shown } from './markdown';
 import { measureOf } from './measureCard';
 import { stop } from './snippets';
 import { USUAL_CURVES, USUAL_VALUES } from './usual';
-import { say } from './words';
 
 type Offer = Omit<Item, 'replace' | 'kind'> & { readonly kind?: Item['kind'] };
 
@@ -42,24 +42,24 @@ export function valueItems(site: Site, line: PropertyLine, colon: number): reado
 }
 
 /** `?` for what is still to be noted; `~` where something is taken over that can be taken out. */
-function markOffers({ analysis: { session }, block }: Site, line: PropertyLine, isWhole: boolean): Offer[] {
+function markOffers({ analysis: { session }, block, say }: Site, line: PropertyLine, isWhole: boolean): Offer[] {
   if (!isWhole) return [];
   const parent = session.lineage(block)[1];
   const taken = parent && session.properties(parent).get(line.name.text);
   return [
-    { label: '?', detail: say('detail-still') },
-    ...(taken ? [{ label: '~', detail: say('detail-removed', { id: taken.block.name }) }] : []),
+    { label: '?', detail: say('still to be noted') },
+    ...(taken ? [{ label: '~', detail: say('takes out what is taken over from {id}', { id: taken.block.name }) }] : []),
   ];
 }
 
 function offersOf(site: Site, line: PropertyLine, type: ValueType, typed: string, before: string): readonly Offer[] {
-  const { analysis, block } = site;
+  const { analysis, block, say } = site;
   const { session } = analysis;
   const name = line.name.text;
-  const documentation = say('takes', { type: typeInWords(type) });
+  const documentation = say('Takes {type}.', { type: typeInWords(type) });
   switch (type.is) {
     case 'choice':
-      return type.of.map((word) => ({ label: word, documentation: spaceText(word) }));
+      return type.of.map((word) => ({ label: word, documentation: spaceText(word, say) }));
     case 'id':
       return idItems(session.all(type.of), [0, 0]);
     case 'curve':
@@ -68,7 +68,7 @@ function offersOf(site: Site, line: PropertyLine, type: ValueType, typed: string
       return Object.entries(WHITES).map(([id, [x, y]]) => ({
         label: id,
         detail: `x ${Number(x.toFixed(5))}, y ${Number(y.toFixed(5))}`,
-        documentation: shown(WHITE_SOURCES[id as WhiteId]),
+        documentation: shown(say(WHITE_SOURCES[id as WhiteId])),
       }));
     case 'rating':
       return RATINGS.map((rating) => ({ label: rating, documentation }));
@@ -82,7 +82,7 @@ function offersOf(site: Site, line: PropertyLine, type: ValueType, typed: string
     case 'limit': {
       const measure = measureOf(name);
       if (!measure) return [];
-      const detail = currentText(analysis, measure, false);
+      const detail = currentText(analysis, measure, false, say);
       const bound = (which: 'aim' | 'limit', n: number) => boundSnippet(analysis, measure, name, which, n);
       const offer = (label: string, insert: string): Offer => ({ label, insert, snippet: true, detail });
       if (before !== '')
@@ -97,7 +97,7 @@ function offersOf(site: Site, line: PropertyLine, type: ValueType, typed: string
       return [
         {
           label: '"Name" low..high step s',
-          insert: `"${stop(1, 'Gain red')}" ${stop(2, '-50')}..${stop(3, '50')} step ${stop(4, '1')}`,
+          insert: `"${stop(1, say('Gain red'))}" ${stop(2, '-50')}..${stop(3, '50')} step ${stop(4, '1')}`,
           snippet: true,
         },
       ];
@@ -106,20 +106,21 @@ function offersOf(site: Site, line: PropertyLine, type: ValueType, typed: string
     case 'quantities':
       return quantityOffers(site, name, type.dimensions, typed);
     case 'text':
-      return used(textCounts(site, name), line);
+      return used(textCounts(site, name), line, say);
     case 'scope':
     case 'path':
-      return used(elsewhere(session, block, name), line);
+      return used(elsewhere(session, block, name), line, say);
   }
 }
 
-const spaceText = (word: string): string => {
+const spaceText = (word: string, say: Say): string => {
   const space = spaceOf(word);
-  return space && Object.hasOwn(SPACES, word) ? `${shown(space.title)} (${shown(space.source)})` : '';
+  return space && Object.hasOwn(SPACES, word) ? `${shown(say(space.title))} (${shown(say(space.source))})` : '';
 };
 
 /** Units behind a number; before one, what is usual and what the session has elsewhere. */
 function quantityOffers(site: Site, name: string, dimensions: readonly (keyof typeof UNITS)[], typed: string): Offer[] {
+  const { say } = site;
   const number = leadingNumber(typed);
   if (number) {
     const digits = typed.slice(0, number.end);
@@ -130,8 +131,8 @@ function quantityOffers(site: Site, name: string, dimensions: readonly (keyof ty
   const usual = Object.hasOwn(USUAL_VALUES, key) ? USUAL_VALUES[key]! : [];
   const others = mostUsed(elsewhere(site.analysis.session, site.block, name)).filter(([value]) => !usual.includes(value));
   return [
-    ...others.map(([label, times]) => ({ label, detail: say('detail-used', { times: timesText(times) }) })),
-    ...usual.map((label) => ({ label, detail: say('detail-usual') })),
+    ...others.map(([label, times]) => ({ label, detail: usedText(times, say) })),
+    ...usual.map((label) => ({ label, detail: say('usual') })),
   ];
 }
 
@@ -157,12 +158,12 @@ function elsewhere(session: Session, except: Site['block'], name: string): Count
 }
 
 /** Texts as values, in quotation marks where they would else be read as something other. */
-function used(counts: Counts, line: PropertyLine): Offer[] {
+function used(counts: Counts, line: PropertyLine, say: Say): Offer[] {
   return mostUsed(counts).flatMap(([value, times]): Offer[] => {
     const insert = [value, quoted(value)].find((written) => {
       const read = readLine(`  x: ${written}`, '\n', line.before);
       return read.kind === 'property' && (read.value.is === 'text' || read.value.is === 'string') && read.value.text === value;
     });
-    return insert === undefined ? [] : [{ label: value, insert, detail: say('detail-used', { times: timesText(times) }) }];
+    return insert === undefined ? [] : [{ label: value, insert, detail: usedText(times, say) }];
   });
 }

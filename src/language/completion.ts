@@ -2,6 +2,7 @@ import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import type { Line } from '../session/line';
 import { isBlank } from '../text/blanks';
+import type { Say } from '../text/message';
 import type { Span } from '../text/span';
 import type { FolderUse } from './folderUse';
 
@@ -40,6 +41,7 @@ export interface Item {
 export interface Site {
   readonly analysis: Analysis;
   readonly use: FolderUse;
+  readonly say: Say;
   readonly block: Block;
   /** The line within its block. */
   readonly line: number;

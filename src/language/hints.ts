@@ -2,12 +2,14 @@ import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
 import { isHdr } from '../measure/target';
 import type { Analysis } from '../project/analysis';
-import { counted, numberText } from '../report/format';
+import { numberText } from '../report/format';
+import { stillToTake } from '../report/said';
 import type { Block } from '../session/block';
-import { type ErrorPart, errorParts } from './direction';
+import { fill, type Say } from '../text/message';
+import { type Direction, type ErrorPart, errorParts } from './direction';
 import { resultOf, rowAt, toTakeIn } from './lookup';
 import { colouredOf, rowFigure } from './rowFigures';
-import { say } from './words';
+import { DIRECTIONS } from './words';
 
 /** A few words behind a line. */
 export interface Hint {
@@ -24,7 +26,7 @@ const WORTH_A_WORD = 1;
  * What is said behind the lines `from` to `to` (exclusive): behind a run's head its missing readings, behind the first reading of a patch
  * its difference from the target and the direction of that. Costs as much as there are lines, however long the session is.
  */
-export function hints(analysis: Analysis, fromLine: number, toLine: number): readonly Hint[] {
+export function hints(analysis: Analysis, fromLine: number, toLine: number, say: Say = fill): readonly Hint[] {
   const { source } = analysis;
   const found: Hint[] = [];
   const from = Math.max(0, Math.trunc(fromLine) || 0);
@@ -40,9 +42,9 @@ export function hints(analysis: Analysis, fromLine: number, toLine: number): rea
     const line = source.lines[n]!;
     const said =
       line.kind === 'header'
-        ? result && headHint(block!)
+        ? result && headHint(block!, say)
         : line.kind === 'row'
-          ? result && rowHint(result, n - source.blockStarts[index]!)
+          ? result && rowHint(result, n - source.blockStarts[index]!, say)
           : undefined;
     if (said) found.push({ offset: source.lineStart(n) + line.text.length, ...said });
   }
@@ -51,43 +53,48 @@ export function hints(analysis: Analysis, fromLine: number, toLine: number): rea
 
 type Said = Omit<Hint, 'offset'>;
 
-function headHint(block: Block): Said | undefined {
-  const count = toTakeIn(block);
-  if (count === 0) return undefined;
-  const text = say('hint-to-take', { readings: counted(count, 'reading') });
-  return { text, tooltip: text };
+function headHint(block: Block, say: Say): Said | undefined {
+  const text = stillToTake({ toTake: toTakeIn(block) }, (id) => id, say);
+  return text === '' ? undefined : { text, tooltip: text };
 }
 
-function rowHint(result: RunResult, line: number): Said | undefined {
+function rowHint(result: RunResult, line: number, say: Say): Said | undefined {
   const c = colouredOf(result);
   const row = c && rowAt(result.run.block, line);
   const patch = row === undefined ? -1 : c!.patches.ofRow[row]!;
   // Of repeats the first speaks for all.
   if (!c || patch < 0 || c.patches.first[patch] !== row || c.patches.seen[patch] !== Seen.Measured) return undefined;
-  const against = result.againstText();
+  const against = result.againstText(say);
   const hdr = isHdr(c.judged.target.curve);
   const de = rowFigure(result, hdr ? 'de.itp' : 'de', patch);
   if (de) {
     const parts = errorParts(c, patch);
-    const word = de.v >= WORTH_A_WORD && parts[0] ? ` ${say(parts[0].direction)}` : '';
-    const inWords = partsText(parts);
+    const difference = `${hdr ? 'ΔE ITP' : 'ΔE'} ${numberText(de.v, 1)}`;
+    const inWords = partsText(parts, say);
     return {
-      text: say(hdr ? 'hint-itp' : 'hint-de', { de: numberText(de.v, 1) }) + word,
-      tooltip: inWords === '' ? say('against', { against }) : say('hint-parts', { parts: inWords, against }),
+      text: de.v >= WORTH_A_WORD && parts[0] ? directed(difference, parts[0].direction, say) : difference,
+      tooltip: inWords === '' ? say('Against {against}.', { against }) : say('{parts}. Against {against}.', { parts: inWords, against }),
     };
   }
-  return luminanceHint(result, patch, c.targetY[patch]!);
+  return luminanceHint(result, patch, c.targetY[patch]!, say);
 }
 
+/** `ΔE 2.4 too bright`. */
+const directed = (difference: string, direction: Direction, say: Say): string =>
+  say('{difference} {direction}', { difference, direction: DIRECTIONS[direction] });
+
 /** What can be said of a reading without a colour. */
-function luminanceHint(result: RunResult, patch: number, targetY: number): Said | undefined {
+function luminanceHint(result: RunResult, patch: number, targetY: number, say: Say): Said | undefined {
   const error = rowFigure(result, 'curve', patch);
   if (!error) return undefined;
   const percent = numberText(error.v, 1);
-  const word = Math.abs(error.v) < WORTH_A_WORD ? '' : ` ${say(error.v > 0 ? 'too-bright' : 'too-dark')}`;
+  const difference = `Y ${error.v > 0 && Number(percent) !== 0 ? `+${percent}` : percent} %`;
   return {
-    text: say('hint-luminance', { percent: error.v > 0 && Number(percent) !== 0 ? `+${percent}` : percent }) + word,
-    tooltip: say('hint-luminance-tip', { target: luminanceText(targetY), against: result.againstText() }),
+    text: Math.abs(error.v) < WORTH_A_WORD ? difference : directed(difference, error.v > 0 ? 'too-bright' : 'too-dark', say),
+    tooltip: say('Luminance less that of the target, {target} cd/m². Against {against}.', {
+      target: luminanceText(targetY),
+      against: result.againstText(say),
+    }),
   };
 }
 
@@ -95,10 +102,10 @@ function luminanceHint(result: RunResult, patch: number, targetY: number): Said 
 export const luminanceText = (Y: number): string => String(Number(Y.toPrecision(4)));
 
 /** Parts of an error in words; those that round to nothing are left out, so that it may be empty. */
-export function partsText(parts: readonly ErrorPart[]): string {
+export function partsText(parts: readonly ErrorPart[], say: Say): string {
   const text = parts
     .filter(({ size }) => Number(numberText(size, 1)) > 0)
-    .map(({ direction, size }) => say('hint-part', { word: say(direction), size: numberText(size, 1) }))
+    .map(({ direction, size }) => say('{word} by {size}', { word: DIRECTIONS[direction], size: numberText(size, 1) }))
     .join(', ');
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

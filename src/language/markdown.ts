@@ -1,4 +1,5 @@
 import { escaped } from '../report/markdown';
+import type { Say } from '../text/message';
 
 /** Longer texts of the user's are cut where they are shown: a hover is no page. */
 const LONGEST = 160;
@@ -16,5 +17,8 @@ const GAP = '&emsp;';
 
 /** A word of the format. */
 export const code = (word: string): string => `\`${word}\``;
+
+/** What something is, by a template of a table. */
+export const defined = (head: string, about: string, say: Say): string => say('{head} — {about}.', { head, about: shown(say(about)) });
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

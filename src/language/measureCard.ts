@@ -3,9 +3,9 @@ import type { Analysis } from '../project/analysis';
 import { judgementText, limitLine, NONE, valueText } from '../report/format';
 import { figureOf } from '../report/summary';
 import { blockSpec } from '../session/vocabulary';
-import { plainNumber } from '../text/message';
-import { capital, code, shown, table } from './markdown';
-import { say } from './words';
+import { plainNumber, type Say } from '../text/message';
+import { capital, code, defined, shown, table } from './markdown';
+import { BETTER } from './words';
 
 /** A measure as limits name it. */
 export interface NamedMeasure {
@@ -29,33 +29,39 @@ export function measureOf(name: string): NamedMeasure | undefined {
 const MOST_RUNS = 12;
 
 /** What a measure is, as Markdown: definition, source, aim and limit, and its figures in the runs of the session. */
-export function measureCard(analysis: Analysis, name: string): readonly string[] {
+export function measureCard(analysis: Analysis, name: string, say: Say): readonly string[] {
   const measure = measureOf(name);
   if (!measure) return [];
   const { spec, kind, id } = measure;
   const keys = spec.by === undefined ? (blockSpec(kind)?.table?.keys ?? []) : [spec.by];
-  const better = say(`better-${spec.direction}`, { centre: plainNumber(spec.centre ?? 0) });
+  const better = say(BETTER[spec.direction], { centre: plainNumber(spec.centre ?? 0) });
   return [
-    `**${shown(spec.title)}**${spec.unit && ` (${shown(spec.unit)})`} ${code(`${kind}.${id}`)} — ${shown(spec.about)}.`,
-    [better, ...(spec.scope === 'run' ? [] : [say('of-row', { name: id, keys: keys.join(', ') })])].join(' '),
-    defaultsText(measure, name),
-    ...runTable(analysis, measure),
+    defined(`**${shown(say(spec.title))}**${spec.unit && ` (${shown(say(spec.unit))})`} ${code(`${kind}.${id}`)}`, spec.about, say),
+    [
+      better,
+      ...(spec.scope === 'run' ? [] : [say('Of a row: {name}@ and the key of the row ({keys}).', { name: id, keys: keys.join(', ') })]),
+    ].join(' '),
+    defaultsText(measure, name, say),
+    ...runTable(analysis, measure, say),
   ];
 }
 
 /** The limits that hold when nobody says others, with their source. */
-export function defaultsText({ spec, kind, id, key }: NamedMeasure, name: string): string {
+export function defaultsText({ spec, kind, id, key }: NamedMeasure, name: string, say: Say): string {
   const own = key.length > 0 && Object.hasOwn(ROW_LIMITS, name) ? ROW_LIMITS[name] : undefined;
   const { sdr, hdr, source } = own ?? spec;
   // A colour temperature is near that of its target's white, whatever that is.
   const centre = kind === 'greyscale' && id === 'cct' ? 0 : (spec.centre ?? 0);
   const written = (limits: Limits | undefined): string =>
-    limits ? limitLine(spec, { verdict: 'no-number', aim: 'no-number', centre, limits: { ...bounds(limits), from: 'default' } }) : '';
+    limits ? limitLine(spec, { verdict: 'no-number', aim: 'no-number', centre, limits: { ...bounds(limits), from: 'default' } }, say) : '';
   const [s, h] = [written(sdr), written(hdr)];
-  const from = shown(source ?? '');
-  if (s === '' && h === '') return say('no-default');
-  if (s === h) return say('defaults-same', { limits: shown(s), source: from });
-  return [s && say('defaults-sdr', { limits: shown(s), source: from }), h && say('defaults-hdr', { limits: shown(h), source: from })]
+  const from = source === undefined ? '' : shown(say(source));
+  if (s === '' && h === '') return say('No limit by default.');
+  if (s === h) return say('Default: {limits} ({source}).', { limits: shown(s), source: from });
+  return [
+    s && say('Default for SDR: {limits} ({source}).', { limits: shown(s), source: from }),
+    h && say('Default for HDR: {limits} ({source}).', { limits: shown(h), source: from }),
+  ]
     .filter((part) => part !== '')
     .join(' ');
 }
@@ -65,7 +71,7 @@ const bounds = ({ aim, limit }: Limits) => ({
   ...(limit === undefined ? {} : { limit: { high: limit } }),
 });
 
-function runTable(analysis: Analysis, { kind, id, key, spec }: NamedMeasure): string[] {
+function runTable(analysis: Analysis, { kind, id, key, spec }: NamedMeasure, say: Say): string[] {
   if (spec.scope === 'row' && key.length === 0) return [];
   const rows = analysis.results
     .filter(({ run }) => run.kind === kind)
@@ -74,10 +80,10 @@ function runTable(analysis: Analysis, { kind, id, key, spec }: NamedMeasure): st
       const { value, judgement } = figureOf(analysis, result, id, key);
       return [
         shown(result.run.id),
-        value.ok ? shown(valueText(value, spec)) : NONE,
-        shown(judgementText(judgement)),
-        shown(limitLine(spec, judgement)),
+        value.ok ? shown(valueText(value, spec, say)) : NONE,
+        shown(judgementText(judgement, say)),
+        shown(limitLine(spec, judgement, say)),
       ];
     });
-  return rows.length === 0 ? [] : [table([say('run'), capital(say('value')), say('verdict'), say('limits')].map(capital), rows)];
+  return rows.length === 0 ? [] : [table([say('run'), say('value'), say('verdict'), say('limits')].map(capital), rows)];
 }

@@ -7,7 +7,7 @@ import { type Session, sessionOf } from '../session/session';
 import { SessionText } from '../session/sessionText';
 import { readDate } from '../session/values';
 import type { Keyword } from '../session/vocabulary';
-import { fill, type Message, type Say } from '../text/message';
+import { fill, type Message, phraseOf, type Say, worded } from '../text/message';
 import { applyEdits } from '../text/span';
 import { isRefusal, refusal } from './answers';
 import { freeId, nextOpen, openRows } from './gestures';
@@ -81,8 +81,7 @@ export interface RunToRepeat {
   readonly why: Message;
 }
 
-export const repeatReasonText = ({ code }: Message, say: Say = fill): string =>
-  say((REPEAT_REASONS as Readonly<Record<string, string>>)[code] ?? code, {});
+export const repeatReasonText = (why: Message, say: Say = fill): string => worded(phraseOf(REPEAT_REASONS, why), say);
 
 /** The runs of a session to repeat after a firmware update, the most telling first. */
 export const runsToRepeat = (source: SessionText): readonly RunToRepeat[] =>

@@ -1,7 +1,9 @@
 import type { Analysis } from '../project/analysis';
-import { counted, verdictText, visible } from '../report/format';
+import { verdictText, visible } from '../report/format';
+import { stillToTake } from '../report/said';
 import type { Block } from '../session/block';
 import type { SessionText } from '../session/sessionText';
+import { counted, type Forms, fill, type Say, worded } from '../text/message';
 import { type Span, shifted } from '../text/span';
 import { blockSpan, contentSpan, lastOwnLine, linesSpan, tableLines } from './places';
 import { standing } from './standing';
@@ -23,12 +25,12 @@ export interface OutlineEntry {
 }
 
 /** The blocks of a session with their properties and tables; runs say how they stand. In the order of the text. */
-export function outline(analysis: Analysis): readonly OutlineEntry[] {
+export function outline(analysis: Analysis, say: Say = fill): readonly OutlineEntry[] {
   const { source } = analysis;
-  return source.blocks.flatMap((block, index) => (block.header ? [entry(analysis, block, index)] : []));
+  return source.blocks.flatMap((block, index) => (block.header ? [entry(analysis, block, index, say)] : []));
 }
 
-function entry(analysis: Analysis, block: Block, index: number): OutlineEntry {
+function entry(analysis: Analysis, block: Block, index: number, say: Say): OutlineEntry {
   const { source } = analysis;
   const header = block.header!;
   const own = header.id ?? header.date;
@@ -37,29 +39,31 @@ function entry(analysis: Analysis, block: Block, index: number): OutlineEntry {
     is: 'block',
     keyword,
     name: own ? `${keyword} ${own.text}` : keyword,
-    detail: detail(analysis, block),
+    detail: detail(analysis, block, say),
     struck: block.void,
     span: blockSpan(source, index),
     selection: shifted((own ?? header.keyword).span, source.lineStart(source.blockStarts[index]!)),
-    children: children(source, block, index),
+    children: children(source, block, index, say),
   };
 }
 
-function detail(analysis: Analysis, block: Block): string {
+const ROWS: Forms = ['1 row', '{count} rows'];
+
+function detail(analysis: Analysis, block: Block, say: Say): string {
   const { title, link } = block.header!;
   const stands = standing(analysis).runs.get(block);
   // In a narrow view the end is cut off: what is to be seen of a run comes first.
   const parts = [
-    block.void ? 'struck out' : '',
-    stands ? verdictText(stands.verdict) : '',
-    stands && stands.toTake > 0 ? `${counted(stands.toTake, 'reading')} still to take` : '',
+    block.void ? say('struck out') : '',
+    stands ? verdictText(stands.verdict, say) : '',
+    stands ? stillToTake({ toTake: stands.toTake }, visible, say) : '',
     title?.text ?? '',
     link ? `${link.word} ${link.id.text}` : '',
   ];
   return visible(parts.filter((part) => part !== '').join('; '));
 }
 
-function children(source: SessionText, block: Block, index: number): OutlineEntry[] {
+function children(source: SessionText, block: Block, index: number, say: Say): OutlineEntry[] {
   const first = source.blockStarts[index]!;
   const keyword = block.header!.keyword.text;
   const last = lastOwnLine(block);
@@ -85,8 +89,8 @@ function children(source: SessionText, block: Block, index: number): OutlineEntr
   const entry: OutlineEntry = {
     is: 'table',
     keyword,
-    name: visible(columns ?? 'rows'),
-    detail: counted(block.rowLines.length, 'row'),
+    name: visible(columns ?? say('rows')),
+    detail: worded(counted(block.rowLines.length, ROWS), say),
     struck: block.void,
     span: [start, end],
     selection: [start + from, start + to],

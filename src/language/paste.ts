@@ -7,7 +7,7 @@ import type { SessionText } from '../session/sessionText';
 import { columnUnit, kindAt, type TableColumn, tableOf, valueAt } from '../session/table';
 import { UNITS } from '../session/valueTypes';
 import { trimBlanks } from '../text/blanks';
-import { fill, type Message, type Say } from '../text/message';
+import { type Args, fill, type Message, phraseOf, type Say, worded } from '../text/message';
 import type { TextEdit } from '../text/span';
 import { refusal } from './answers';
 import { type PastedTable, pastedTable, type Separator } from './pasteText';
@@ -80,10 +80,9 @@ export const PASTE_REASONS = {
   'paste-nothing': 'it holds nothing for this run',
 } as const;
 
-export const pasteReasonText = ({ code, args }: Message, say: Say = fill): string =>
-  say((PASTE_REASONS as Readonly<Record<string, string>>)[code] ?? code, args);
+export const pasteReasonText = (why: Message, say: Say = fill): string => worded(phraseOf(PASTE_REASONS, why), say);
 
-const reason = (code: keyof typeof PASTE_REASONS, args: Message['args'] = {}): Message => ({ code, args });
+const reason = (code: keyof typeof PASTE_REASONS, args: Args = {}): Message => ({ code, args });
 
 /** More lines than this are not looked at. */
 export const MOST_PASTED = 20_000;

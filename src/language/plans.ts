@@ -1,5 +1,6 @@
 import type { Config } from '../config/config';
-import { type Plan, type PlanBlock, planRun } from '../config/plans';
+import { type Plan, type PlanBlock, type PlanRun, planRun } from '../config/plans';
+import { fill, type Say } from '../text/message';
 
 /**
  * The plans that Nitbook brings along. Which runs, levels, windows and patches a bench day takes is common practice, no source; what only
@@ -146,5 +147,24 @@ export const BUILT_IN_PLANS: ReadonlyMap<string, Plan> = new Map([
   ['HDR', HDR],
 ]);
 
+export interface OfferedPlan extends Plan {
+  /** What it is called on a screen; the name of one that Nitbook brings along is its own in every language. */
+  readonly title: string;
+}
+
 /** The plans of a folder and those that Nitbook brings along, by name, in the order to be offered. */
-export const plansOf = ({ plans }: Config): ReadonlyMap<string, Plan> => new Map([...BUILT_IN_PLANS, ...plans]);
+export const plansOf = ({ plans }: Config, say: Say = fill): ReadonlyMap<string, OfferedPlan> =>
+  new Map([
+    ...[...BUILT_IN_PLANS].map(([name, plan]) => [name, { ...inWords(plan, say), title: say(name) }] as const),
+    ...[...plans].map(([name, plan]) => [name, { ...plan, title: name }] as const),
+  ]);
+
+/** A plan with its titles and remarks in a language: they become texts of a session. */
+const inWords = ({ about, blocks, runs }: Plan, say: Say): Plan => {
+  const said = <T extends PlanBlock | PlanRun>(of: T): T => ({
+    ...of,
+    ...(of.title === undefined ? {} : { title: say(of.title) }),
+    ...(of.properties.note === undefined ? {} : { properties: { ...of.properties, note: say(of.properties.note) } }),
+  });
+  return { about: say(about), blocks: blocks.map(said), runs: runs.map(said) };
+};

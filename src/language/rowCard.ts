@@ -11,58 +11,61 @@ import { keyLabel } from '../session/blockProblems';
 import { CellKind } from '../session/line';
 import { kindAt, tableOf } from '../session/table';
 import { sentence } from '../text/finding';
+import type { Say } from '../text/message';
 import { errorParts } from './direction';
 import { luminanceText, partsText } from './hints';
 import { findingsIn, resultOf, rowAt } from './lookup';
 import { shown, table } from './markdown';
 import { fieldsUri, type ShownColour, shownColour } from './patch';
 import { colouredOf, rowFigure } from './rowFigures';
-import { say, type WordCode } from './words';
+import { FIELDS, SEVERITIES } from './words';
 
 /**
  * What is known of a row, as Markdown: which patch, its colour as sent and as read, the numbers, what they are against, and what was
  * noticed in it.
  * @param line within the block; `fileLine` the same line in the file
  */
-export function rowCard(analysis: Analysis, block: Block, line: number, fileLine: number): readonly string[] {
+export function rowCard(analysis: Analysis, block: Block, line: number, fileLine: number, say: Say): readonly string[] {
   const row = block.row(line);
   const key = keyLabel(block, row);
   const names = { kind: block.keyword ?? '', run: shown(block.name) };
-  const title = key === '' ? say('row-first', names) : say('row-title', { ...names, key: shown(key) });
-  const noticed = findingsIn(analysis, fileLine).map((finding) => `*${finding.severity}*: ${shown(sentence(finding))}`);
-  return [`**${title}**`, ...readingParts(analysis, block, line), ...noticed];
+  const title = key === '' ? say('A row of {kind} {run}', names) : say('Row {key} of {kind} {run}', { ...names, key: shown(key) });
+  const noticed = findingsIn(analysis, fileLine).map(
+    (finding) => `*${say(SEVERITIES[finding.severity])}*: ${shown(sentence(finding, say))}`,
+  );
+  return [`**${title}**`, ...readingParts(analysis, block, line, say), ...noticed];
 }
 
-function readingParts(analysis: Analysis, block: Block, line: number): string[] {
-  if (block.void) return [say('row-void')];
-  if (block.row(line).struck) return [say('row-struck')];
+function readingParts(analysis: Analysis, block: Block, line: number, say: Say): string[] {
+  if (block.void) return [say('In a block that is struck out: kept for the record, left out of every computation.')];
+  if (block.row(line).struck) return [say('Struck out: kept for the record, left out of every computation.')];
   const result = resultOf(analysis, block);
   if (!result) return [];
   const { context } = result;
-  if (!context) return [say('not-computed', { why: shown(whyText(result.absent!.why)) })];
+  if (!context) return [say('Not computed: {why}.', { why: shown(whyText(result.absent!.why, say)) })];
   const row = rowAt(block, line);
   const patch = row === undefined ? -1 : context.patches.ofRow[row]!;
   if (patch < 0) return [];
-  const against = result.againstText() === '' ? [] : [say('against', { against: shown(result.againstText()) })];
+  const against = result.againstText(say);
   return [
-    ...standing(result, block, line, patch),
-    ...fields(result, patch),
-    ...numbers(result, patch),
-    ...figures(analysis, result, patch),
-    ...against,
+    ...standing(result, block, line, patch, say),
+    ...fields(result, patch, say),
+    ...numbers(result, patch, say),
+    ...figures(analysis, result, patch, say),
+    ...(against === '' ? [] : [say('Against {against}.', { against: shown(against) })]),
   ];
 }
 
 /** How a row takes part, where that is not plain. */
-function standing({ context, run }: RunResult, block: Block, line: number, patch: number): string[] {
+function standing({ context, run }: RunResult, block: Block, line: number, patch: number, say: Say): string[] {
   const { patches } = context!;
   const said: string[] = [];
   if ([...tableOf(block).columns.values()].some((column) => kindAt(block.row(line), column) === CellKind.ToTake))
-    said.push(say('row-open'));
-  if (patches.revisit[patch]) said.push(say('row-revisit'));
+    said.push(say('Still to take.'));
+  if (patches.revisit[patch]) said.push(say('Read before, further up: this reading serves the drift only.'));
   let count = 0;
   for (let i = 0; i < run.table.rows.length; i++) if (patches.ofRow[i] === patch) count++;
-  if (count > 1) said.push(say('row-repeats', { count }));
+  if (count > 1) said.push(say('One of {count} readings of this patch; the numbers are of their mean.', { count }));
   return said.length === 0 ? [] : [said.join(' ')];
 }
 
@@ -83,7 +86,7 @@ const readingOf = ({ context }: RunResult, patch: number): Vec3 | undefined => {
 const HDR_WHITE = 203;
 
 /** The patch as sent and as read, side by side, so that an eye can tell them apart where they differ. */
-function fields(result: RunResult, patch: number): string[] {
+function fields(result: RunResult, patch: number, say: Say): string[] {
   const c = colouredOf(result);
   if (!c) return [];
   const { target, scale } = c.judged;
@@ -95,13 +98,13 @@ function fields(result: RunResult, patch: number): string[] {
   const there = colours.filter((colour): colour is ShownColour => colour !== undefined);
   if (there.length === 0) return [];
   const which = there.length === 2 ? 'both' : colours[0] ? 'sent' : 'read';
-  const words: WordCode = hdr ? `fields-${which}-hdr` : `fields-${which}`;
-  const alt = say(words, { luminance: luminanceText(luminance) }) + (there.some(({ clipped }) => clipped) ? say('fields-clipped') : '');
+  const what = say(FIELDS[hdr ? 'hdr' : 'sdr'][which], { luminance: luminanceText(luminance) });
+  const alt = there.some(({ clipped }) => clipped) ? say('{fields}; this screen cannot show all of it', { fields: what }) : what;
   return [`![${shown(alt)}](${fieldsUri(there.map(({ hex }) => hex))})`];
 }
 
 /** Luminance and chromaticity, as sent and as read. */
-function numbers(result: RunResult, patch: number): string[] {
+function numbers(result: RunResult, patch: number, say: Say): string[] {
   const { Y, seen, raw } = result.context!.patches;
   const cells = (luminance: string, xyz: Vec3 | undefined): string[] => {
     const xy = xyz && xyzToXy(xyz);
@@ -110,14 +113,14 @@ function numbers(result: RunResult, patch: number): string[] {
   const sent = targetOf(result, patch);
   const mark = seen[patch] === Seen.Below ? '<' : seen[patch] === Seen.Above ? '\\>' : '';
   const rows = [
-    ...(sent ? [[say('sent'), ...cells(luminanceText(sent[1]), sent)]] : []),
+    ...(sent ? [[say('as sent'), ...cells(luminanceText(sent[1]), sent)]] : []),
     ...(seen[patch] === Seen.None || !result.run.table.columns.has('Y')
       ? []
-      : [[say('read'), ...cells(mark.replace('<', '\\<') + luminanceText(Y[patch]!), readingOf(result, patch))]]),
+      : [[say('as read'), ...cells(mark.replace('<', '\\<') + luminanceText(Y[patch]!), readingOf(result, patch))]]),
   ];
   // A corrected reading stands beside what the meter showed.
   if (raw && seen[patch] === Seen.Measured)
-    rows.push([say('read-raw'), ...cells(luminanceText(raw.Y[patch]!), xyzOf(raw.X[patch]!, raw.Y[patch]!, raw.Z[patch]!))]);
+    rows.push([say('as shown by the meter'), ...cells(luminanceText(raw.Y[patch]!), xyzOf(raw.X[patch]!, raw.Y[patch]!, raw.Z[patch]!))]);
   return rows.length === 0 ? [] : [table(['', 'Y, cd/m²', 'x', 'y'], rows)];
 }
 
@@ -155,19 +158,19 @@ function figureIds(result: RunResult, patch: number): readonly string[] {
   }
 }
 
-function figures(analysis: Analysis, result: RunResult, patch: number): string[] {
+function figures(analysis: Analysis, result: RunResult, patch: number, say: Say): string[] {
   const key = result.keyOf(patch);
   const isRead = result.context!.patches.seen[patch] !== Seen.None;
   const lines = figureIds(result, patch).flatMap((id, i) => {
     const value = rowFigure(result, id, patch) ?? (i === 0 && isRead ? result.value(id, key) : undefined);
     if (!value) return [];
     // Of what is lacking the first figure alone is worth a line.
-    if (!value.ok) return [`- ${say('not-computed', { why: shown(whyText(value.why)) })}`];
-    const figure = figureOf(analysis, result, id, key, value);
-    const judged = [judgementText(figure.judgement), limitLine(figure.spec, figure.judgement)].filter((part) => part !== '').join('; ');
-    return [`- ${shown(figure.spec.title)} **${shown(valueText(value, figure.spec))}**${judged && ` — ${shown(judged)}`}`];
+    if (!value.ok) return [`- ${say('Not computed: {why}.', { why: shown(whyText(value.why, say)) })}`];
+    const { spec, judgement } = figureOf(analysis, result, id, key, value);
+    const judged = [judgementText(judgement, say), limitLine(spec, judgement, say)].filter((part) => part !== '').join('; ');
+    return [`- ${shown(say(spec.title))} **${shown(valueText(value, spec, say))}**${judged && ` — ${shown(judged)}`}`];
   });
   const c = colouredOf(result);
-  const parts = c && c.patches.seen[patch] === Seen.Measured ? partsText(errorParts(c, patch)) : '';
-  return [...(lines.length === 0 ? [] : [lines.join('\n')]), ...(parts === '' ? [] : [say('error-parts', { parts })])];
+  const parts = c && c.patches.seen[patch] === Seen.Measured ? partsText(errorParts(c, patch), say) : '';
+  return [...(lines.length === 0 ? [] : [lines.join('\n')]), ...(parts === '' ? [] : [say('{parts}.', { parts })])];
 }

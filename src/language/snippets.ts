@@ -3,6 +3,7 @@ import { readLine } from '../session/readLine';
 import { RUN_REFERENCES, type Session } from '../session/session';
 import { inBlock, START } from '../session/state';
 import { blockSpec, type Keyword, RATINGS } from '../session/vocabulary';
+import { fill, type Say } from '../text/message';
 
 /** Text with stops, in the syntax of TextMate and of the Language Server Protocol: a number and its text, or a choice; `$0` comes last. */
 export type Snippet = string;
@@ -19,45 +20,45 @@ const TODAY = `\${1:$CURRENT_YEAR-$CURRENT_MONTH-$CURRENT_DATE}`;
 const SWITCH = ['off', 'on'];
 
 /** Blocks that are no runs, line by line. */
-const WRITTEN: Readonly<Partial<Record<Keyword, (idOf: (usual: string) => string) => readonly string[]>>> = {
-  session: () => [
+const WRITTEN: Readonly<Partial<Record<Keyword, (say: Say, idOf: (usual: string) => string) => readonly string[]>>> = {
+  session: (say) => [
     `session ${TODAY}`,
-    `  title: ${stop(2, 'what the day is for')}`,
-    `  room: ${stop(3, '0.02')} lx at the screen, ${stop(4, '21')} °C`,
+    `  title: ${stop(2, say('what the day is for'))}`,
+    `  room: ${stop(3, '0.02')} lx ${say('at the screen')}, ${stop(4, '21')} °C`,
     `  warm-up: ${stop(5, '45')} min`,
   ],
-  display: (idOf) => [
-    `display ${stop(1, idOf('screen'))} "${stop(2, 'Maker and model')}"`,
+  display: (say, idOf) => [
+    `display ${stop(1, idOf('screen'))} "${stop(2, say('Maker and model'))}"`,
     `  size: ${stop(3, '55')} in`,
     `  firmware: ${stop(4, '?')}`,
     `  unit: ${stop(5, 'retail')}`,
   ],
-  meter: (idOf) => [
+  meter: (_, idOf) => [
     `meter ${stop(1, idOf('probe'))}`,
     `  kind: ${choice(2, ['colorimeter', 'spectroradiometer', 'luminance meter', 'camera', 'light sensor', 'power meter'])}`,
     `  checked: ${stop(3, '?')}`,
     `  floor: ${stop(4, '0.003')} cd/m2`,
     `  spread: ${stop(5, '0.0004')} xy, ${stop(6, '0.5')} %`,
   ],
-  signal: (idOf) => [
+  signal: (_, idOf) => [
     `signal ${stop(1, idOf('sdr'))}`,
     `  range: ${choice(2, ['limited', 'full'])}`,
     `  depth: ${choice(3, ['10', '8', '12'])}`,
     `  window: ${stop(4, '10')} %`,
   ],
-  mode: (idOf) => [
-    `mode ${stop(1, idOf('cinema'))} "${stop(2, 'As shipped')}"`,
+  mode: (say, idOf) => [
+    `mode ${stop(1, idOf('cinema'))} "${stop(2, say('As shipped'))}"`,
     `  .automatic: ambient sensor ${choice(3, SWITCH)}, energy saving ${choice(4, SWITCH)}, dynamic contrast ${choice(5, SWITCH)}, dynamic tone mapping ${choice(6, SWITCH)}`,
-    `  ${stop(7, 'Picture / Light output')}: ${stop(8, '?')}`,
+    `  ${stop(7, say('Picture / Light output'))}: ${stop(8, '?')}`,
   ],
-  target: (idOf) => [
+  target: (_, idOf) => [
     `target ${stop(1, idOf('dark'))}`,
     `  space: ${choice(2, ['bt709', 'p3-d65', 'bt2020', 'srgb'])}`,
     `  curve: ${choice(3, ['power 2.4', 'power 2.2', 'bt1886', 'srgb', 'pq', 'hlg'])}`,
     `  white: ${choice(4, ['d65', 'd50', 'd93', 'dci'])}`,
   ],
   limits: () => ['limits', `  ${stop(1, 'greyscale.de.max')}: aim ${stop(2, '2')}, limit ${stop(3, '4')}`],
-  observations: () => ['observations', `  ${stop(1, 'Banding')}: ${choice(2, RATINGS)}`],
+  observations: (say) => ['observations', `  ${stop(1, say('Banding'))}: ${choice(2, RATINGS)}`],
 };
 
 /** Usual ids of runs, where the kind itself is long or says too little. */
@@ -72,18 +73,18 @@ const RUN_IDS: Readonly<Partial<Record<Keyword, string>>> = {
 };
 
 /** A whole block of a kind, with stops where it is to be filled in. A run names those blocks of which the session has several. */
-export function blockSnippet(session: Session, keyword: Keyword): Snippet {
+export function blockSnippet(session: Session, keyword: Keyword, say: Say = fill): Snippet {
   const idOf = (usual: string): string => freeId(session, usual);
   const written = WRITTEN[keyword];
-  if (written) return written(idOf).join('\n');
+  if (written) return written(say, idOf).join('\n');
   const head =
     keyword === 'correction'
       ? `correction ${stop(1, idOf('probe-fix'))}`
-      : `${keyword} ${stop(1, idOf(RUN_IDS[keyword] ?? keyword))} "${stop(2, 'As shipped')}"`;
+      : `${keyword} ${stop(1, idOf(RUN_IDS[keyword] ?? keyword))} "${stop(2, say('As shipped'))}"`;
   return [
     head,
     ...(keyword === 'correction' ? pairOfMeters(session) : ownReferences(session)),
-    ...controls(keyword),
+    ...controls(keyword, say),
     literal(columnsLine(keyword)),
     '    $0',
   ].join('\n');
@@ -113,8 +114,8 @@ const ownReferences = (session: Session): string[] =>
   });
 
 /** The columns of a tuning run are controls, which it has to name. */
-const controls = (keyword: Keyword): string[] =>
-  keyword === 'tuning' ? ['Gain red', 'Gain blue'].map((name) => `  control: "${name}" -50..50 step 1`) : [];
+const controls = (keyword: Keyword, say: Say): string[] =>
+  keyword === 'tuning' ? [say('Gain red'), say('Gain blue')].map((name) => `  control: "${name}" -50..50 step 1`) : [];
 
 /** The usual column line of a run, laid out; empty for a block without a table. */
 export function columnsLine(keyword: string): string {

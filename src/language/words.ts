@@ -1,121 +1,78 @@
-import { fill, type Message } from '../text/message';
+import type { Direction as Better } from '../measure/specs';
+import type { Severity } from '../text/codes';
+import { type Arg, phrase } from '../text/message';
+import type { Direction } from './direction';
 
-/** What hovers, hints and completions say, in English. Descriptions of properties and measures are in the tables of those. */
-export const WORDS = {
-  'too-bright': 'too bright',
-  'too-dark': 'too dark',
-  cool: 'cool',
-  warm: 'warm',
-  greenish: 'greenish',
-  pinkish: 'pinkish',
-  'over-saturated': 'over-saturated',
-  'under-saturated': 'under-saturated',
-  'towards-red': 'towards red',
-  'towards-yellow': 'towards yellow',
-  'towards-green': 'towards green',
-  'towards-cyan': 'towards cyan',
-  'towards-blue': 'towards blue',
-  'towards-magenta': 'towards magenta',
+/** Words that are chosen by a code; others stand where they are said. Descriptions of properties and measures are in the tables of those. */
 
-  'hint-de': 'ΔE {de}',
-  'hint-itp': 'ΔE ITP {de}',
-  'hint-luminance': 'Y {percent} %',
-  'hint-to-take': '{readings} still to take',
-  'hint-parts': '{parts}. Against {against}.',
-  'hint-luminance-tip': 'Luminance less that of the target, {target} cd/m². Against {against}.',
-  'hint-part': '{word} by {size}',
+export const DIRECTIONS: Readonly<Record<Direction, Arg>> = {
+  'too-bright': phrase('too bright'),
+  'too-dark': phrase('too dark'),
+  cool: phrase('cool'),
+  warm: phrase('warm'),
+  greenish: phrase('greenish'),
+  pinkish: phrase('pinkish'),
+  'over-saturated': phrase('over-saturated'),
+  'under-saturated': phrase('under-saturated'),
+  'towards-red': phrase('towards red'),
+  'towards-yellow': phrase('towards yellow'),
+  'towards-green': phrase('towards green'),
+  'towards-cyan': phrase('towards cyan'),
+  'towards-blue': phrase('towards blue'),
+  'towards-magenta': phrase('towards magenta'),
+};
 
-  'row-title': 'Row {key} of {kind} {run}',
-  'row-first': 'A row of {kind} {run}',
-  'row-struck': 'Struck out: kept for the record, left out of every computation.',
-  'row-void': 'In a block that is struck out: kept for the record, left out of every computation.',
-  'row-repeats': 'One of {count} readings of this patch; the numbers are of their mean.',
-  'row-revisit': 'Read before, further up: this reading serves the drift only.',
-  'row-open': 'Still to take.',
-  'fields-both': 'Left the patch as sent, right as read, with the white of the target as the white of this screen',
-  'fields-sent': 'The patch as sent, with the white of the target as the white of this screen',
-  'fields-read': 'The patch as read, with the white of the target as the white of this screen',
-  'fields-both-hdr': 'Left the patch as sent, right as read, with {luminance} cd/m² as the white of this screen',
-  'fields-sent-hdr': 'The patch as sent, with {luminance} cd/m² as the white of this screen',
-  'fields-read-hdr': 'The patch as read, with {luminance} cd/m² as the white of this screen',
-  'fields-clipped': '; this screen cannot show all of it',
-  sent: 'as sent',
-  read: 'as read',
-  'read-raw': 'as shown by the meter',
-  against: 'Against {against}.',
-  'not-computed': 'Not computed: {why}.',
-  'error-parts': '{parts}.',
+export const BETTER: Readonly<Record<Better, string>> = {
+  smaller: 'Smaller is better.',
+  larger: 'Larger is better.',
+  nearer: 'Nearer to {centre} is better.',
+  report: 'It is reported, not judged.',
+};
 
-  takes: 'Takes {type}.',
-  repeated: 'May be repeated.',
-  default: 'When it is left out: {default}.',
-  'taken-over': 'Taken over from {id}: {value}.',
-  'is-user-name': "A name of the display's own.",
-  'is-x-name': 'A name of your own: it is kept and not read.',
-  'in-modes': 'mode',
-  value: 'value',
-  'the-one': 'there is just {id}, which is meant',
-  'the-many': 'several are there ({ids}), so it has to be said',
+/** How grave a finding is. */
+export const SEVERITIES: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', info: 'info' };
 
-  name: 'name',
-  from: 'from',
-  own: 'here',
-  'taken-out': 'taken out here',
-  'to-note': '? (still to be noted)',
-  more: 'and {count} more',
-  'void-block': 'Struck out: it stays for the record and takes part in nothing.',
-  'link-from': 'Takes over the properties of another block of its kind. "Name: ~" takes one out.',
-  'link-like': 'Takes over the properties of another run, never its rows. "Name: ~" takes one out.',
+/** What a link of a head does. */
+export const LINKS: Readonly<Record<'from' | 'like', string>> = {
+  from: 'Takes over the properties of another block of its kind. "Name: ~" takes one out.',
+  like: 'Takes over the properties of another run, never its rows. "Name: ~" takes one out.',
+};
 
-  'better-smaller': 'Smaller is better.',
-  'better-larger': 'Larger is better.',
-  'better-nearer': 'Nearer to {centre} is better.',
-  'better-report': 'It is reported, not judged.',
-  'of-row': 'Of a row: {name}@ and the key of the row ({keys}).',
-  'defaults-same': 'Default: {limits} ({source}).',
-  'defaults-sdr': 'Default for SDR: {limits} ({source}).',
-  'defaults-hdr': 'Default for HDR: {limits} ({source}).',
-  'no-default': 'No limit by default.',
-  run: 'run',
-  verdict: 'verdict',
-  limits: 'limits',
-
-  'column-word': 'A word, or words in quotation marks.',
-  'column-drive': 'The drive: per cent, or code values with [8bit], [10bit], [12bit] or [16bit].',
-  'column-number': 'A number.',
-  'column-quantity': 'In {unit}; other units in brackets: {units}.',
-  'column-quantity-alone': 'In {unit}.',
-  'column-key': 'Says which patch a row is: rows with the same key are readings of the same patch.',
-  'column-free': 'Here: {free}.',
-
-  'detail-used': 'used {times}',
-  'detail-rest': 'all {count} rows of {plan} that are not there',
-  'detail-plan': '{plan}',
-  'detail-usual': 'usual',
-  'detail-still': 'still to be noted',
-  'detail-removed': 'takes out what is taken over from {id}',
-  'rest-of': 'Rest of {plan}',
-  version: 'the version of the format: the first line of a session',
+/** What the fields of colour of a row are, for those who do not see them; HDR on a scale of its own. */
+export const FIELDS = {
+  sdr: {
+    both: 'Left the patch as sent, right as read, with the white of the target as the white of this screen',
+    sent: 'The patch as sent, with the white of the target as the white of this screen',
+    read: 'The patch as read, with the white of the target as the white of this screen',
+  },
+  hdr: {
+    both: 'Left the patch as sent, right as read, with {luminance} cd/m² as the white of this screen',
+    sent: 'The patch as sent, with {luminance} cd/m² as the white of this screen',
+    read: 'The patch as read, with {luminance} cd/m² as the white of this screen',
+  },
 } as const;
 
-export type WordCode = keyof typeof WORDS;
+/** What the cells of a column take that has no unit. */
+export const COLUMN_TYPES = {
+  word: 'A word, or words in quotation marks.',
+  drive: 'The drive: per cent, or code values with [8bit], [10bit], [12bit] or [16bit].',
+  number: 'A number.',
+} as const;
 
-export const say = (code: WordCode, args: Message['args'] = {}): string => fill(WORDS[code], args);
-
-/** What holds when a property is not written, by `block.property`; `run.` stands for any kind of run. */
-export const DEFAULTS: Readonly<Record<string, string>> = {
+/** What holds when a property is not written, by `block.property`; `run.` stands for any kind of run. A value of the format is a text. */
+export const DEFAULTS: Readonly<Record<string, Arg>> = {
   'run.stimulus': '100 %',
   'run.repeat': 'adjacent',
   'run.drift': 'report',
-  'run.firmware': "the display's",
-  'run.taken': "the session's date",
-  'run.window': "the signal's",
-  'signal.range': 'levels in per cent are taken as they stand, and code values are not read',
-  'signal.depth': 'levels in per cent are taken as they stand, without rounding to codes',
-  'meter.floor': '0.01 cd/m2, where a spread is needed (common practice, no source)',
-  'meter.spread': '0.0005 xy, 0.5 % (common practice, no source)',
-  'target.white': 'the white of the space',
-  'target.luminance': 'white as the run reads it, else as the one greyscale of the same mode and signal does',
+  'run.firmware': phrase("the display's"),
+  'run.taken': phrase("the session's date"),
+  'run.window': phrase("the signal's"),
+  'signal.range': phrase('levels in per cent are taken as they stand, and code values are not read'),
+  'signal.depth': phrase('levels in per cent are taken as they stand, without rounding to codes'),
+  'meter.floor': phrase('0.01 cd/m2, where a spread is needed (common practice, no source)'),
+  'meter.spread': phrase('0.0005 xy, 0.5 % (common practice, no source)'),
+  'target.white': phrase('the white of the space'),
+  'target.luminance': phrase('white as the run reads it, else as the one greyscale of the same mode and signal does'),
   'target.roll-off': 'none',
 };
 

@@ -1,4 +1,4 @@
-import { fill, type Message } from '../text/message';
+import { fill, type Message, phraseOf, type Say, worded } from '../text/message';
 
 /** Where the files of a folder come from: a disk, an editor's workspace, a test's memory. */
 export interface Files {
@@ -28,7 +28,7 @@ export const FILE_PROBLEMS = {
   'not-utf8': 'it is not UTF-8 (line {line} holds bytes that are no text): save it as UTF-8',
 } as const;
 
-export const problemText = ({ code, args }: FileProblem): string => fill(FILE_PROBLEMS[code], args);
+export const problemText = (problem: FileProblem, say: Say = fill): string => worded(phraseOf(FILE_PROBLEMS, problem), say);
 
 export const refused = (code: FileProblem['code'], args: Message['args'] = {}): Extract<FileReading, { ok: false }> => ({
   ok: false,

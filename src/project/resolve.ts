@@ -1,10 +1,10 @@
 import type { RunResult } from '../measure/result';
 import { measureSpec } from '../measure/specs';
-import { REASONS, type Reason, type Value } from '../measure/value';
+import { REASONS, type Value } from '../measure/value';
 import type { Block } from '../session/block';
 import type { Reference } from '../session/reference';
-import { fill, type Message } from '../text/message';
-import { nearest } from '../text/neighbour';
+import { type Arg, allOf, fill, type Message, type Phrase, phrase, phraseOf, type Say } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
 import type { Analysis } from './analysis';
 
 /** What a reference in a session means: a figure (which may have no number, and says why), or the text of a property. */
@@ -31,7 +31,7 @@ export const RESOLUTION_MISTAKES = {
   key: '"{name}" of "{id}": {reason}.',
 } as const;
 
-export const mistakeText = (mistake: ResolutionMistake): string => fill(RESOLUTION_MISTAKES[mistake.code], mistake.args);
+export const mistakeText = (mistake: ResolutionMistake, say: Say = fill): string => say(RESOLUTION_MISTAKES[mistake.code], mistake.args);
 
 /** Whether a figure is lacking by a mistake of the reference, not of the readings: a row that was not read can be all that is missing. */
 const isOfReference = (why: Message, keys: readonly string[]): boolean =>
@@ -41,7 +41,7 @@ const isOfReference = (why: Message, keys: readonly string[]): boolean =>
 export function resolveReference(analysis: Analysis, { ids, measure: name, keys }: Reference): Resolution {
   const { session, results } = analysis;
   const id = ids[0]!;
-  if (ids.length > 1) return mistaken('several-runs', { ids: ids.join(' and ') });
+  if (ids.length > 1) return mistaken('several-runs', { ids: allOf(ids) });
   const block = session.byName.get(id);
   if (!block) {
     const runs = session.runs.map((run) => run.id);
@@ -58,7 +58,7 @@ export function resolveReference(analysis: Analysis, { ids, measure: name, keys 
   if (result && measureSpec(result.run.kind, name)) {
     const value = result.value(name, keys);
     if (value.ok || !isOfReference(value.why, keys)) return { ok: true, is: 'figure', result, id: name, value };
-    return mistaken('key', { id, name, reason: fill(REASONS[value.why.code as Reason], value.why.args) });
+    return mistaken('key', { id, name, reason: phraseOf(REASONS, value.why) });
   }
   const property = textOf(analysis, block, name, keys);
   if (property) return property;
@@ -82,20 +82,25 @@ const mistaken = (code: ResolutionMistake['code'], args: Message['args']): Resol
 
 const MOST_NAMED = 6;
 
-const listed = (names: readonly string[]): string => names.slice(0, MOST_NAMED).join(', ') + (names.length > MOST_NAMED ? ' …' : '.');
+const listed = (names: readonly string[]): Phrase => {
+  const args = { names: names.slice(0, MOST_NAMED) };
+  return names.length > MOST_NAMED ? phrase(' There is {names} …', args) : phrase(' There is {names}.', args);
+};
 
 /** The one that was most likely meant, else what there is. */
-function near(word: string, candidates: Iterable<string>, known: readonly string[]): string {
+function near(word: string, candidates: Iterable<string>, known: readonly string[]): Arg {
   const found = nearest(word, candidates);
-  if (found !== undefined) return ` Perhaps ${found}?`;
-  return known.length === 0 ? '' : ` There is ${listed(known)}`;
+  if (found !== undefined) return neighbour(found);
+  return known.length === 0 ? '' : listed(known);
 }
 
 /** What can stand in a reference as a name. */
 const isName = (name: string): boolean => /^\.?[a-z][a-z0-9-]*$/.test(name);
 
-const such = (id: string, names: readonly string[]): string =>
-  names.length === 0 ? '' : `, such as #${id}.${(names.includes('de.max') ? 'de.max' : names[0]!).replace(/^\./, '')}`;
+const such = (id: string, names: readonly string[]): Arg =>
+  names.length === 0
+    ? ''
+    : phrase(', such as {reference}', { reference: `#${id}.${(names.includes('de.max') ? 'de.max' : names[0]!).replace(/^\./, '')}` });
 
 /** Measures that begin as a word does: `de.maximum` is near `de.max` to a reader, though not by its letters. */
 const alike = (word: string, measures: readonly string[]): readonly string[] => {

@@ -1,8 +1,8 @@
-import type { Judgement, Verdict } from '../judge/limits';
+import type { AppliedLimits, Judgement, Verdict } from '../judge/limits';
 import type { MeasureSpec } from '../measure/specs';
 import { REASONS, type Value } from '../measure/value';
 import type { Bound } from '../text/limitText';
-import { fill, type Message, plainNumber } from '../text/message';
+import { fill, type Message, type Phrase, phrase, phraseOf, plainNumber, type Say, worded } from '../text/message';
 
 /** How numbers, verdicts and limits are written, for every report alike. */
 
@@ -11,16 +11,27 @@ export const NONE = '—';
 
 const GLYPHS: Readonly<Record<Exclude<Verdict, 'no-number'>, string>> = { within: '·', undecided: '≈', beyond: '▲' };
 
+const VERDICTS: Readonly<Record<Exclude<Verdict, 'no-number'>, Phrase>> = {
+  within: phrase('within'),
+  undecided: phrase('undecided'),
+  beyond: phrase('beyond'),
+};
+
 /** A verdict as word and glyph; empty where there is none. */
-export const verdictText = (verdict: Verdict): string => (verdict === 'no-number' ? '' : `${verdict} ${GLYPHS[verdict]}`);
+export const verdictText = (verdict: Verdict, say: Say = fill): string =>
+  verdict === 'no-number' ? '' : `${worded(VERDICTS[verdict], say)} ${GLYPHS[verdict]}`;
 
 /** `within ·, aim met`: the verdict by the limit, and by the aim where that says more. */
-export function judgementText({ verdict, aim }: Judgement): string {
-  const aimText = aim === 'within' ? 'aim met' : verdict === 'no-number' && aim !== 'no-number' ? `aim ${AIM_WORDS[aim]}` : '';
-  return [verdictText(verdict), aimText].filter((part) => part !== '').join(', ');
+export function judgementText({ verdict, aim }: Judgement, say: Say = fill): string {
+  const isAimTold = aim === 'within' || (verdict === 'no-number' && aim !== 'no-number');
+  return [verdictText(verdict, say), isAimTold ? worded(AIMS[aim], say) : ''].filter((part) => part !== '').join(', ');
 }
 
-const AIM_WORDS = { beyond: 'missed', undecided: `undecided ${GLYPHS.undecided}` } as const;
+const AIMS: Readonly<Record<Exclude<Verdict, 'no-number'>, Phrase>> = {
+  within: phrase('aim met'),
+  undecided: phrase('aim undecided {glyph}', { glyph: GLYPHS.undecided }),
+  beyond: phrase('aim missed'),
+};
 
 /** A number with the decimals it is shown with; thousands are never grouped and zero has no sign. */
 export function numberText(v: number, decimals: number): string {
@@ -29,27 +40,29 @@ export function numberText(v: number, decimals: number): string {
 }
 
 /** `:1` and `°` stand close, other units after a blank. */
-const withUnit = (text: string, unit: string): string => (unit === '' ? text : `${text}${/^[:°]/.test(unit) ? '' : ' '}${unit}`);
+const withUnit = (text: string, unit: string, say: Say): string =>
+  unit === '' ? text : `${text}${/^[:°]/.test(unit) ? '' : ' '}${say(unit)}`;
 
 type Shown = Pick<MeasureSpec, 'unit' | 'decimals'>;
 
 /** A figure with its unit: `4.06`, `at least 40166:1`, `1.02 to 1.05` where a black that could not be seen leaves two ends. */
-export function valueText(value: Value, { unit, decimals }: Shown): string {
+export function valueText(value: Value, { unit, decimals }: Shown, say: Say = fill): string {
   if (!value.ok) return NONE;
   if (value.ends) {
     const [low, high] = value.ends.map((end) => numberText(end, decimals)) as [string, string];
-    if (low !== high) return withUnit(`${low} to ${high}`, unit);
+    if (low !== high) return withUnit(say('{low} to {high}', { low, high }), unit, say);
   }
-  const bound = value.bound ? `${value.bound.replace('-', ' ')} ` : '';
-  return bound + withUnit(numberText(value.v, decimals), unit);
+  const figure = withUnit(numberText(value.v, decimals), unit, say);
+  if (!value.bound) return figure;
+  return value.bound === 'at-least' ? say('at least {figure}', { figure }) : say('at most {figure}', { figure });
 }
 
 /** An aim or limit: `3`, `±0.1`, `100 ±5 %`, `-5..5`. */
-function boundText({ low, high }: Bound, spec: MeasureSpec, centre: number): string {
-  if (low !== undefined) return withUnit(`${plainNumber(low)}..${plainNumber(high)}`, spec.unit);
-  if (spec.direction !== 'nearer') return withUnit(plainNumber(high), spec.unit);
+function boundText({ low, high }: Bound, spec: MeasureSpec, centre: number, say: Say): string {
+  if (low !== undefined) return withUnit(`${plainNumber(low)}..${plainNumber(high)}`, spec.unit, say);
+  if (spec.direction !== 'nearer') return withUnit(plainNumber(high), spec.unit, say);
   const about = centre === 0 || Number.isNaN(centre) ? '' : `${plainNumber(Number(centre.toFixed(spec.decimals)))} `;
-  return withUnit(`${about}±${plainNumber(high)}`, spec.unit);
+  return withUnit(`${about}±${plainNumber(high)}`, spec.unit, say);
 }
 
 export interface LimitTexts {
@@ -58,25 +71,26 @@ export interface LimitTexts {
 }
 
 /** Limit and aim, each empty where there is none; limits that are not the defaults say where they are from. */
-export function limitTexts(spec: MeasureSpec, { limits, centre }: Judgement): LimitTexts {
-  const from = !limits || limits.from === 'default' ? '' : ` (${limits.from})`;
-  return {
-    limit: limits?.limit ? boundText(limits.limit, spec, centre) + from : '',
-    aim: limits?.aim ? boundText(limits.aim, spec, centre) + (limits.limit ? '' : from) : '',
+export function limitTexts(spec: MeasureSpec, { limits, centre }: Judgement, say: Say = fill): LimitTexts {
+  const written = (of: Bound | undefined, from: AppliedLimits['from']): string => {
+    if (!of) return '';
+    const bound = boundText(of, spec, centre, say);
+    return from === 'default' ? bound : from === 'folder' ? say('{bound} (folder)', { bound }) : say('{bound} (session)', { bound });
   };
+  const from = limits?.from ?? 'default';
+  return { limit: written(limits?.limit, from), aim: written(limits?.aim, limits?.limit ? 'default' : from) };
 }
 
 /** `limit 3 (session), aim 1`. */
-export function limitLine(spec: MeasureSpec, judgement: Judgement): string {
-  const { limit, aim } = limitTexts(spec, judgement);
-  return [limit && `limit ${limit}`, aim && `aim ${aim}`].filter((part) => part !== '').join(', ');
+export function limitLine(spec: MeasureSpec, judgement: Judgement, say: Say = fill): string {
+  const { limit, aim } = limitTexts(spec, judgement, say);
+  return [limit && say('limit {bound}', { bound: limit }), aim && say('aim {bound}', { bound: aim })]
+    .filter((part) => part !== '')
+    .join(', ');
 }
 
 /** Why there is no number, to read after "not computed:". */
-export const whyText = (why: Message): string => fill(REASONS[why.code as keyof typeof REASONS] ?? why.code, why.args);
-
-/** A count with its noun: `1 error`, `2 errors`. */
-export const counted = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`;
+export const whyText = (why: Message, say: Say = fill): string => worded(phraseOf(REASONS, why), say);
 
 /**
  * Text from a file for a screen: control characters, line separators and marks that turn the direction of reading are shown as U+FFFD, so

@@ -2,6 +2,7 @@ import { MEASURES, type MeasureSpec, ROW_LIMITS } from '../measure/specs';
 import { UNITS, type ValueType } from '../session/valueTypes';
 import { BLOCKS, type BlockSpec, type ColumnSpec, READING_COLUMNS } from '../session/vocabulary';
 import { CODES } from '../text/codes';
+import { type Arg, allOf, fill, phrase, worded } from '../text/message';
 
 /**
  * The reference pages, made from the tables that the program itself works from: they cannot say anything else than it does.
@@ -17,43 +18,47 @@ function table(head: readonly string[], rows: readonly (readonly string[])[]): s
   return [line(head), line(head.map(() => '---')), ...rows.map(line)].join('\n');
 }
 
-/** What a type of value takes, in words. */
-export function typeInWords(type: ValueType): string {
+/** What a type of value takes. */
+export function typeInWords(type: ValueType): Arg {
   switch (type.is) {
     case 'text':
-      return 'text';
+      return phrase('text');
     case 'choice':
-      return `one of ${type.of.map((word) => `\`${word}\``).join(', ')}`;
+      return phrase('one of {words}', { words: type.of.map((word) => `\`${word}\``) });
     case 'date':
-      return 'a date, `2026-03-14` or `2026-03-14 15:30`';
+      return phrase('a date, `2026-03-14` or `2026-03-14 15:30`');
     case 'path':
-      return 'a path with `/`';
+      return phrase('a path with `/`');
     case 'quantity':
-      return `a number with its unit${units(type.dimension)}${type.bare === undefined ? '' : `; \`${type.bare}\` may be left out`}`;
+      return type.bare === undefined
+        ? numberInWords(type.dimension)
+        : phrase('{number}; {unit} may be left out', { number: numberInWords(type.dimension), unit: `\`${type.bare}\`` });
     case 'quantities':
-      return type.dimensions.map((dimension) => `a number with its unit${units(dimension)}`).join(' and ');
+      return allOf(type.dimensions.map(numberInWords));
     case 'id':
-      return `the id of a \`${type.of}\``;
+      return phrase('the id of a {keyword}', { keyword: `\`${type.of}\`` });
     case 'switches':
-      return 'a list such as `ambient sensor off, energy saving off`';
+      return phrase('a list such as `ambient sensor off, energy saving off`');
     case 'scope':
-      return 'a list of words';
+      return phrase('a list of words');
     case 'curve':
       return '`power N`, `power N over black`, `bt1886`, `srgb`, `pq`, `hlg`';
     case 'white':
-      return '`d65` and its like, or x and y such as `0.3127 0.3290`';
+      return phrase('`d65` and its like, or x and y such as `0.3127 0.3290`');
     case 'limit':
-      return '`aim A, limit B`, or ranges such as `limit -5..5`';
+      return phrase('`aim A, limit B`, or ranges such as `limit -5..5`');
     case 'rating':
-      return '`none`, `slight`, `clear`, `strong`, `pass`, `fail` or `not applicable`, then a comma and free text';
+      return phrase('`none`, `slight`, `clear`, `strong`, `pass`, `fail` or `not applicable`, then a comma and free text');
     case 'control':
       return '`"Name" low..high step s`';
   }
 }
 
-function units(dimension: keyof typeof UNITS): string {
-  const names = Object.keys(UNITS[dimension]);
-  return names.length === 0 ? ' (a currency)' : ` (${names.map((name) => `\`${name}\``).join(', ')})`;
+function numberInWords(dimension: keyof typeof UNITS): Arg {
+  const units = Object.keys(UNITS[dimension]);
+  return units.length === 0
+    ? phrase('a number with its unit (a currency)')
+    : phrase('a number with its unit ({units})', { units: units.map((unit) => `\`${unit}\``) });
 }
 
 function columnInWords(column: ColumnSpec): string {
@@ -74,10 +79,12 @@ function columnInWords(column: ColumnSpec): string {
 const BLOCK_LIST = Object.entries(BLOCKS as Readonly<Record<string, BlockSpec>>);
 const RUN_PROPERTIES = BLOCKS.greyscale.properties;
 
+const inEnglish = (type: ValueType): string => worded(typeInWords(type), fill);
+
 const propertyRows = (properties: BlockSpec['properties']): string[][] =>
   Object.entries(properties).map(([name, { type, about, many }]) => [
     `\`${name}\``,
-    typeInWords(type),
+    inEnglish(type),
     many ? `${about} (may be repeated)` : about,
   ]);
 
@@ -92,7 +99,7 @@ export function blocksPage(): string {
     const isRun = Object.hasOwn(spec.properties, 'stimulus');
     const own = Object.entries(spec.properties).filter(([name]) => !isRun || !Object.hasOwn(RUN_PROPERTIES, name));
     const rows = propertyRows(Object.fromEntries(own));
-    if (spec.userNames) rows.push(['*any name*', typeInWords(spec.userNames), "a name of the user's own"]);
+    if (spec.userNames) rows.push(['*any name*', inEnglish(spec.userNames), "a name of the user's own"]);
     if (rows.length > 0) parts.push(propertyTable(rows));
     if (spec.table) {
       const needed = spec.table.needs.map((any) => any.map((name) => `\`${name}\``).join(' or ')).join(', ');

@@ -1,8 +1,10 @@
 import type { MeasureSpec } from '../measure/specs';
 import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
+import { READINGS } from '../session/blockProblems';
 import type { PropertyLine } from '../session/line';
-import { counted, judgementText, limitTexts, NONE, numberText, valueText, visible, whyText } from './format';
+import { counted, type Forms, fill, phrase, type Say, worded } from '../text/message';
+import { judgementText, limitTexts, NONE, numberText, valueText, visible, whyText } from './format';
 import { findingsText, stillToTake, takenWith } from './said';
 import { type Figure, figureOf, figureTitle, type Named, type RunSummary, rowsOf, type Summary, summarise } from './summary';
 
@@ -10,68 +12,78 @@ import { type Figure, figureOf, figureTitle, type Named, type RunSummary, rowsOf
 const MOST_ROWS = 200;
 
 /** The bench report as a Markdown document: the day, each run with all its figures and rows, the settings of the modes. */
-export function summaryMarkdown(analysis: Analysis, fileName: string): string {
-  const summary = summarise(analysis);
+export function summaryMarkdown(analysis: Analysis, fileName: string, say: Say = fill): string {
+  const summary = summarise(analysis, say);
   const parts = [
     `# ${escaped(summary.title === '' ? fileName : summary.title)}`,
-    facts(summary, fileName),
-    ...summary.runs.flatMap((run) => runPart(analysis, run)),
-    ...settings(analysis),
+    facts(summary, fileName, say),
+    ...summary.runs.flatMap((run) => runPart(analysis, run, say)),
+    ...settings(analysis, say),
   ];
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
 }
 
-function facts({ date, display, firmware, meters, toTake, findings, runs }: Summary, fileName: string): string {
+function facts({ date, display, firmware, meters, toTake, findings, runs }: Summary, fileName: string, say: Say): string {
   return [
-    `- File: ${escaped(fileName)}`,
-    ...(date === undefined ? [] : [`- Date: ${date}`]),
-    ...(display ? [`- Display: ${titled(display)}`, `- Firmware: ${firmware === undefined ? 'not noted' : escaped(firmware)}`] : []),
-    ...meters.map((meter) => `- Meter: ${titled(meter)}`),
-    ...(runs.length === 0 ? ['- No runs'] : []),
-    ...(toTake === 0 ? [] : [`- Still to take: ${counted(toTake, 'reading')}`]),
-    `- Findings: ${findingsText(findings)}`,
-  ].join('\n');
+    say('File: {file}', { file: escaped(fileName) }),
+    ...(date === undefined ? [] : [say('Date: {date}', { date })]),
+    ...(display
+      ? [
+          say('Display: {display}', { display: titled(display) }),
+          say('Firmware: {version}', { version: firmware === undefined ? phrase('not noted') : escaped(firmware) }),
+        ]
+      : []),
+    ...meters.map((meter) => say('Meter: {meter}', { meter: titled(meter) })),
+    ...(runs.length === 0 ? [say('No runs')] : []),
+    ...(toTake === 0 ? [] : [say('Still to take: {readings}', { readings: counted(toTake, READINGS) })]),
+    say('Findings: {findings}', { findings: findingsText(findings, say) }),
+  ]
+    .map((fact) => `- ${fact}`)
+    .join('\n');
 }
 
 const titled = ({ id, title }: Named): string => (title === '' ? escaped(id) : `${escaped(title)} (${escaped(id)})`);
 
-function runPart(analysis: Analysis, run: RunSummary): string[] {
-  const toTake = stillToTake(run, escaped);
+function runPart(analysis: Analysis, run: RunSummary, say: Say): string[] {
+  const toTake = stillToTake(run, escaped, say);
   const said = [
-    [run.kind, takenWith(run, escaped)].filter((part) => part !== '').join(', '),
-    ...(run.against === '' ? [] : [`Against ${escaped(run.against)}`]),
-    ...(toTake === '' ? [] : [toTake]),
-    ...(run.why === undefined ? [] : [`Not computed: ${escaped(run.why)}`]),
+    `${[run.kind, takenWith(run, escaped, say)].filter((part) => part !== '').join(', ')}.`,
+    ...(run.against === '' ? [] : [say('Against {against}.', { against: escaped(run.against) })]),
+    ...(toTake === '' ? [] : [`${toTake}.`]),
+    ...(run.why === undefined ? [] : [say('Not computed: {why}.', { why: escaped(run.why) })]),
   ];
   return [
     `## ${escaped(run.id)}${run.title === '' ? '' : `: ${escaped(run.title)}`}`,
-    said.map((line) => `${line.charAt(0).toUpperCase()}${line.slice(1)}.`).join('  \n'),
+    said.map((line) => line.charAt(0).toUpperCase() + line.slice(1)).join('  \n'),
     escaped(run.says.join(' ')),
-    figureTable(run.figures),
-    missing(run.figures),
-    rowTable(analysis, run),
+    figureTable(run.figures, say),
+    missing(run.figures, say),
+    rowTable(analysis, run, say),
   ];
 }
 
-function figureTable(figures: readonly Figure[]): string {
+function figureTable(figures: readonly Figure[], say: Say): string {
   const rows = figures
     .filter(({ value }) => value.ok)
     .map((figure) => {
-      const { limit, aim } = limitTexts(figure.spec, figure.judgement);
-      return [escaped(figureTitle(figure)), valueText(figure.value, figure.spec), judgementText(figure.judgement), limit, aim];
+      const { limit, aim } = limitTexts(figure.spec, figure.judgement, say);
+      const value = valueText(figure.value, figure.spec, say);
+      return [escaped(figureTitle(figure, say)), value, judgementText(figure.judgement, say), limit, aim];
     });
-  return rows.length === 0 ? '' : table(['Measure', 'Value', 'Verdict', 'Limit', 'Aim'], rows);
+  return rows.length === 0 ? '' : table([say('Measure'), say('Value'), say('Verdict'), say('Limit'), say('Aim')], rows);
 }
 
 /** What could not be computed, gathered by why. */
-function missing(figures: readonly Figure[]): string {
+function missing(figures: readonly Figure[], say: Say): string {
   const reasons = new Map<string, string[]>();
   for (const figure of figures) {
     if (figure.value.ok) continue;
-    const why = whyText(figure.value.why);
-    reasons.set(why, [...(reasons.get(why) ?? []), figureTitle(figure)]);
+    const why = whyText(figure.value.why, say);
+    reasons.set(why, [...(reasons.get(why) ?? []), figureTitle(figure, say)]);
   }
-  return [...reasons].map(([why, titles]) => `Not computed: ${escaped(titles.join('; '))} (${escaped(why)}).`).join('  \n');
+  return [...reasons]
+    .map(([why, titles]) => say('Not computed: {figures} ({why}).', { figures: escaped(titles.join('; ')), why: escaped(why) }))
+    .join('  \n');
 }
 
 /** The row figures that a reader looks at first, by kind of run; those of a kind that are without numbers are left out. */
@@ -93,7 +105,7 @@ const ROW_COLUMNS: Readonly<Record<string, readonly string[]>> = {
   correction: ['check', 'luminance'],
 };
 
-function rowTable(analysis: Analysis, { kind, result }: RunSummary): string {
+function rowTable(analysis: Analysis, { kind, result }: RunSummary, say: Say): string {
   const all = rowsOf(result).filter(({ values }) => (ROW_COLUMNS[kind] ?? []).some((id) => values[id] !== undefined));
   const rows = all.slice(0, MOST_ROWS);
   const ids = (ROW_COLUMNS[kind] ?? []).filter((id) => rows.some(({ values }) => Number.isFinite(values[id])));
@@ -110,14 +122,16 @@ function rowTable(analysis: Analysis, { kind, result }: RunSummary): string {
   ]);
   const heads = [
     escaped(result.context!.keys.join(' ')),
-    ...specs.map(({ title, unit }) => `${escaped(title)}${unit && ` (${escaped(unit)})`}`),
+    ...specs.map(({ title, unit }) => `${escaped(say(title))}${unit && ` (${escaped(say(unit))})`}`),
   ];
   const rest = all.length - rows.length;
-  return table(heads, cells) + (rest === 0 ? '' : `\n\nand ${counted(rest, 'more row')}.`);
+  return table(heads, cells) + (rest === 0 ? '' : `\n\n${worded(counted(rest, MORE_ROWS), say)}`);
 }
 
+const MORE_ROWS: Forms = ['and 1 more row.', 'and {count} more rows.'];
+
 /** The settings of the modes that were measured, a column a mode, as they hold once what is taken over is taken over. */
-function settings({ session }: Analysis): string[] {
+function settings({ session }: Analysis, say: Say): string[] {
   const modes = [...new Set(session.runs.flatMap(({ mode }) => mode ?? []))];
   const names = new Set(modes.flatMap((mode) => [...session.properties(mode).keys()]));
   if (names.size === 0) return [];
@@ -126,7 +140,7 @@ function settings({ session }: Analysis): string[] {
     return property ? escaped(writtenValue(property.line)) : '';
   };
   const rows = [...names].map((name) => [escaped(name.replace(/^\./, '')), ...modes.map((mode) => settingOf(mode, name))]);
-  return ['## Settings', table(['Setting', ...modes.map((mode) => escaped(mode.name))], rows)];
+  return [`## ${say('Settings')}`, table([say('Setting'), ...modes.map((mode) => escaped(mode.name))], rows)];
 }
 
 const writtenValue = ({ value }: PropertyLine): string =>

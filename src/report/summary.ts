@@ -7,6 +7,7 @@ import type { Block } from '../session/block';
 import { keyLabel, readingsToTake } from '../session/blockProblems';
 import type { Session } from '../session/session';
 import type { Severity } from '../text/codes';
+import { fill, type Say } from '../text/message';
 import { whyText } from './format';
 
 /** One figure of a run, or of one of its rows, with what it is judged by. */
@@ -23,8 +24,8 @@ export interface Figure {
 export const figureName = ({ id, key }: Pick<Figure, 'id' | 'key'>): string => (key.length === 0 ? id : `${id}@${key.join(',')}`);
 
 /** What it is called in words: `ΔE 2000 maximum`, `Peak @10`. */
-export const figureTitle = ({ spec, key }: Pick<Figure, 'spec' | 'key'>): string =>
-  key.length === 0 ? spec.title : `${spec.title} @${key.join(',')}`;
+export const figureTitle = ({ spec, key }: Pick<Figure, 'spec' | 'key'>, say: Say = fill): string =>
+  key.length === 0 ? say(spec.title) : `${say(spec.title)} @${key.join(',')}`;
 
 export interface Named {
   readonly id: string;
@@ -68,8 +69,8 @@ export interface Summary {
   readonly findings: Readonly<Record<Severity, number>>;
 }
 
-/** What is to be said of a session, as data; every form of report is made from it. */
-export function summarise(analysis: Analysis): Summary {
+/** What is to be said of a session, as data with its sentences in a language; every form of report is made from it. */
+export function summarise(analysis: Analysis, say: Say = fill): Summary {
   const { session, results, toTake } = analysis;
   const display = session.first('display');
   const findings = { error: 0, warning: 0, info: 0 };
@@ -80,13 +81,13 @@ export function summarise(analysis: Analysis): Summary {
     ...some('display', display && named(display)),
     ...some('firmware', session.text(display, 'firmware')),
     meters: [...new Set(results.flatMap(({ run }) => run.meter ?? []))].map(named),
-    runs: results.map((result) => summariseRun(analysis, result)),
+    runs: results.map((result) => summariseRun(analysis, result, say)),
     toTake,
     findings,
   };
 }
 
-function summariseRun(analysis: Analysis, result: RunResult): RunSummary {
+function summariseRun(analysis: Analysis, result: RunResult, say: Say): RunSummary {
   const { session } = analysis;
   const { run } = result;
   const { count, first } = readingsToTake(run.block);
@@ -100,11 +101,11 @@ function summariseRun(analysis: Analysis, result: RunResult): RunSummary {
     ...some('meter', run.meter && named(run.meter)),
     ...some('firmware', session.text(run.block, 'firmware')),
     ...some('taken', taken?.is === 'date' ? taken.date.text : undefined),
-    against: result.againstText(),
-    ...some('why', result.absent && whyText(result.absent.why)),
+    against: result.againstText(say),
+    ...some('why', result.absent && whyText(result.absent.why, say)),
     figures: figures(analysis, result),
     headline: headline(analysis, result),
-    says: result.says(),
+    says: result.says(say),
     toTake: count,
     ...some('firstToTake', first && keyLabel(run.block, run.block.row(first.line))),
     result,

@@ -1,5 +1,6 @@
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
+import { fill, type Say } from '../text/message';
 import { judgementText, limitLine, NONE, valueText, verdictText, visible, whyText } from './format';
 import { findingsText, named, stillToTake, takenWith } from './said';
 import { type Figure, figureTitle, headline, type RunSummary, type Summary, summarise } from './summary';
@@ -64,10 +65,13 @@ export function lensText(analysis: Analysis, runId: string): string | undefined 
   return result && lensTextOf(analysis, result);
 }
 
-export function lensTextOf(analysis: Analysis, result: RunResult): string {
-  if (result.absent) return `not computed: ${visible(whyText(result.absent.why))}`;
+export function lensTextOf(analysis: Analysis, result: RunResult, say: Say = fill): string {
+  if (result.absent) return say('not computed: {why}', { why: visible(whyText(result.absent.why, say)) });
   return headline(analysis, result)
-    .map((figure) => [figureTitle(figure), valueText(figure.value, figure.spec), verdictText(figure.judgement.verdict)].join(' ').trimEnd())
+    .map((figure) => {
+      const { spec, value, judgement } = figure;
+      return [figureTitle(figure, say), valueText(value, spec, say), verdictText(judgement.verdict, say)].join(' ').trimEnd();
+    })
     .join('; ');
 }
 

@@ -1,4 +1,4 @@
-import { fill, type Message } from '../text/message';
+import { fill, type Message, type Say } from '../text/message';
 import type { Span } from '../text/span';
 
 /** What a reference in a review, on the command line or in the archive names, such as `aurora.nitbook#grey.de@90`. All parts decoded. */
@@ -35,7 +35,8 @@ export type ReferenceReading =
   | { readonly ok: true; readonly reference: Reference }
   | { readonly ok: false; readonly mistakes: readonly [ReferenceMistake, ...ReferenceMistake[]] };
 
-export const referenceSentence = (mistake: ReferenceMistake): string => fill(REFERENCE_MISTAKES[mistake.code], mistake.args);
+export const referenceSentence = (mistake: ReferenceMistake, say: Say = fill): string =>
+  say(REFERENCE_MISTAKES[mistake.code], mistake.args);
 
 /**
  * Reads `path#ids{.name}[@key{,key}]`. The text is divided before each part is decoded, once, so that an encoded mark never divides. A path

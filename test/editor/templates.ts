@@ -1,14 +1,22 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { MORE_PLACES } from '../../src/judge/outOfPlace';
+import { SPACES } from '../../src/colour/spaces';
+import { WHITE_SOURCES } from '../../src/colour/whites';
 import { LANGUAGE_REFUSALS } from '../../src/language/answers';
 import { REPEAT_REASONS } from '../../src/language/newSession';
 import { PASTE_REASONS } from '../../src/language/paste';
 import { BUILT_IN_PLANS } from '../../src/language/plans';
+import { USUAL_PLANS } from '../../src/language/usual';
+import { BETTER, COLUMN_TYPES, COLUMN_WORDS, FIELDS, LINKS, SEVERITIES } from '../../src/language/words';
 import { SAYINGS } from '../../src/measure/sayings';
-import { REASONS, ROWS_NEEDED } from '../../src/measure/value';
-import { READINGS } from '../../src/session/blockProblems';
+import { MEASURES, type MeasureSpec, ROW_LIMITS } from '../../src/measure/specs';
+import { REASONS } from '../../src/measure/value';
+import { FILE_PROBLEMS } from '../../src/project/files';
+import { RESOLUTION_MISTAKES } from '../../src/project/resolve';
+import { NAMED } from '../../src/report/said';
 import { REFUSALS } from '../../src/session/plan';
+import { REFERENCE_MISTAKES } from '../../src/session/reference';
+import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
 import { CODES } from '../../src/text/codes';
 import { PLAIN_MEND } from '../../src/text/finding';
 
@@ -17,34 +25,69 @@ export const BUNDLE = 'l10n/bundle.l10n.json';
 
 /** What `BUNDLE` has to hold: each template of the core that the editor says, and each text of the editor itself, under its own words. */
 export function bundleText(): string {
-  const sentences = Object.values(CODES).flatMap(({ sentence, mend }) => [sentence, ...(mend === undefined ? [] : [mend])]);
-  const tables = [REFUSALS, LANGUAGE_REFUSALS, PASTE_REASONS, REPEAT_REASONS, REASONS, SAYINGS].flatMap((table) => Object.values(table));
-  const forms = [READINGS, ROWS_NEEDED, MORE_PLACES].flat();
-  const plans = [...BUILT_IN_PLANS.values()].map(({ about }) => about);
-  const all = [...sentences, PLAIN_MEND, ...tables, ...forms, ...plans, ...phrases(), ...editorTexts()];
+  const all = [...inTables(), ...inCalls()].filter((text) => text !== '');
   const sorted = [...new Set(all)].sort((a, b) => (a < b ? -1 : 1));
   return `${JSON.stringify(Object.fromEntries(sorted.map((text) => [text, text])), null, 2)}\n`;
 }
 
-const sources = (folder: string): { readonly path: string; readonly text: string }[] =>
-  readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith('.ts'))
-    .map((name) => ({ path: join(folder, name), text: readFileSync(join(folder, name), 'utf8') }));
+/** Templates that are chosen by a code, or stand in a table beside what they are about. */
+function inTables(): string[] {
+  const byCode = [REFUSALS, LANGUAGE_REFUSALS, PASTE_REASONS, REPEAT_REASONS, REASONS, SAYINGS, FILE_PROBLEMS, RESOLUTION_MISTAKES];
+  const words = [REFERENCE_MISTAKES, BETTER, COLUMN_TYPES, COLUMN_WORDS, ...Object.values(FIELDS), LINKS, SEVERITIES, WHITE_SOURCES];
+  const blocks = Object.values(BLOCKS as Readonly<Record<string, BlockSpec>>).flatMap(({ about, properties, table }) => [
+    about,
+    ...Object.values(properties).map((property) => property.about),
+    table?.free ?? '',
+  ]);
+  const measures = Object.values(MEASURES)
+    .flatMap((specs) => Object.values<MeasureSpec>(specs))
+    .flatMap(({ title, unit, about, source }) => [title, unit, about, source ?? '']);
+  const plans = [...BUILT_IN_PLANS].flatMap(([name, plan]) => [
+    name,
+    plan.about,
+    ...[...plan.blocks, ...plan.runs].flatMap(({ title, properties }) => [title ?? '', properties.note ?? '']),
+  ]);
+  return [
+    ...Object.values(CODES).flatMap(({ sentence, mend }) => [sentence, mend ?? '']),
+    PLAIN_MEND,
+    ...[...byCode, ...words].flatMap((table) => Object.values<string>(table)),
+    ...Object.values(NAMED).flat(),
+    ...blocks,
+    ...measures,
+    ...Object.values(ROW_LIMITS).map(({ source }) => source ?? ''),
+    ...Object.values(SPACES).flatMap(({ title, source }) => [title, source]),
+    ...Object.values(USUAL_PLANS).flatMap((list) => list.map(({ title }) => title)),
+    ...plans,
+  ];
+}
 
-/** The templates in calls of `phrase`. */
-const phrases = (): string[] => sources('src').flatMap(({ path, text }) => textsOf(path, text, /(?<!const )\bphrase\(/g));
+/**
+ * Templates that stand where they are said: in calls of `phrase`, of a `say` and of `vscode.l10n.t`, and as forms for one and several.
+ * @throws Error for a call of `phrase` or `l10n.t` with anything else than one text, and of a `say` with a text that is put together: what it
+ *   says could not be translated
+ */
+function inCalls(): string[] {
+  return readdirSync('src', { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.ts') && !name.startsWith('cli'))
+    .map((name) => join('src', name))
+    .flatMap((path) => {
+      const source = readFileSync(path, 'utf8');
+      const calls = [...source.matchAll(CALL)].flatMap((found) => {
+        const rest = source.slice(found.index + found[0].length);
+        const text = firstText(rest);
+        if (text !== undefined) return [text];
+        if (found[0] === 'say(' ? !/^\s*`/.test(rest) : path === 'src/editor/l10n.ts') return [];
+        throw new Error(`${path}: ${found[0]}${rest.slice(0, 60)}… is not called with a text`);
+      });
+      return [...calls, ...[...source.matchAll(FORMS)].flatMap(([, one, several]) => [firstText(`${one},`)!, firstText(`${several},`)!])];
+    });
+}
 
-/** The texts in calls of `vscode.l10n.t`; the templates of the core are said in one place, by name. */
-const editorTexts = (): string[] =>
-  sources('src/editor').flatMap(({ path, text }) => (path.endsWith('l10n.ts') ? [] : textsOf(path, text, /\bl10n\.t\(/g)));
+const CALL = /(?<![.\w]|const |function )(?:phrase|say|vscode\.l10n\.t)\(/g;
+const FORMS = /: Forms = \[\s*('[^']*'|"[^"]*"),\s*('[^']*'|"[^"]*"),?\s*\]/g;
 
-/** @throws Error for a call with anything else than one text in quotation marks: it could not be translated */
-function textsOf(path: string, source: string, call: RegExp): string[] {
-  return [...source.matchAll(call)].map((found) => {
-    const rest = source.slice(found.index + found[0].length);
-    const text = /^\s*(?:'((?:[^'\\\n]|\\.)*)'|("(?:[^"\\\n]|\\.)*"))\s*[,)]/.exec(rest);
-    if (text?.[1] !== undefined) return text[1].replace(/\\(.)/g, '$1');
-    if (text?.[2] !== undefined) return JSON.parse(text[2]) as string;
-    throw new Error(`${path}: ${found[0]}${rest.slice(0, 60)}… is not called with a text`);
-  });
+/** The text in quotation marks that stands alone as the first argument of a call. */
+function firstText(rest: string): string | undefined {
+  const found = /^\s*(?:'((?:[^'\\\n]|\\.)*)'|("(?:[^"\\\n]|\\.)*"))\s*[,)]/.exec(rest);
+  return found?.[1]?.replace(/\\(.)/g, '$1') ?? (found?.[2] === undefined ? undefined : (JSON.parse(found[2]) as string));
 }

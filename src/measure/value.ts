@@ -26,7 +26,7 @@ export const figureOr = (v: number, code: Reason, args: Args = {}): Value => (Nu
 /** The absence of a figure that wants more rows than there are; `which` says what kind of rows. */
 export const tooFew = (count: number, which: Phrase) => without('too-few', { rows: counted(count, ROWS_NEEDED), which });
 
-export const ROWS_NEEDED: Forms = ['at least one row', 'at least {count} rows'];
+const ROWS_NEEDED: Forms = ['at least one row', 'at least {count} rows'];
 
 /** A figure for each of two things that may be so, from the smaller to the larger; the first is shown. Alike ones are no ends. */
 export function between(value: Value, other: Value): Value {

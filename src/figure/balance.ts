@@ -3,19 +3,23 @@ import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
 import type { Dash, Figure, Panel, Series } from './figure';
-import { nice, signedText } from './scale';
+import { signedText } from './scale';
 import { type Stretch, stretchOf, whereOf } from './stretch';
 import {
   againstOf,
   type Builder,
+  deviationsOf,
+  domainOf,
   levelsOf,
   plotted,
-  type Room,
   roomMarks,
+  roomSize,
   roomsOf,
-  roomText,
+  runCell,
+  runHead,
   runLabel,
   type Subject,
+  titleOf,
   words,
 } from './subject';
 
@@ -45,7 +49,7 @@ export const balance: Builder = {
     const found = results.map((result, r) => channelSeries(subject, result, levels[r]!));
     if (found.every((series) => series.every(({ points }) => points.length === 0))) return without('no-colour');
     const rooms = roomsOf(subject, results[0]!, 'balance');
-    const domain = domainOf(found.flat(), rooms.limit ?? rooms.aim);
+    const domain = domainOf(found.flat(), rooms);
     const panels = results.map(
       (result, r): Panel => ({
         id: result.run.id,
@@ -55,29 +59,19 @@ export const balance: Builder = {
         marks: [...roomMarks(subject, rooms, '%', [JUDGED_FROM, 100]), { is: 'rule', along: 'y', at: 0, role: 'zero' }, ...found[r]!],
       }),
     );
-    const answers = found.map((series) => answerOf(subject, series, rooms.aim ?? rooms.limit));
-    const title =
-      results.length === 1
-        ? answers[0]!
-        : phrase('{answers}', {
-            answers: answers.map((answer, r) => `${runLabel(subject, results[r]!)}: ${words(subject, answer)}`).join('; '),
-          });
+    const answers = found.map((series) => answerOf(series, roomSize(rooms) ?? 2));
     return {
       id: 'balance',
       runs: results.map(({ run }) => run.id),
-      title: words(subject, title),
+      title: titleOf(subject, answers),
       against: againstOf(subject),
       summary: results.map((result, r) => summaryOf(subject, result, found[r]!)).join(' '),
       notes: [],
       panels,
       flow: 'row',
       table: {
-        head: [
-          ...(results.length > 1 ? [words(subject, phrase('run'))] : []),
-          words(subject, phrase('level, %')),
-          ...CHANNELS.map(({ name }) => words(subject, name)),
-        ],
-        rows: found.flatMap((series, r) => tableRows(series, results.length > 1 ? [runLabel(subject, results[r]!)] : [])),
+        head: [...runHead(subject), words(subject, phrase('level, %')), ...CHANNELS.map(({ name }) => words(subject, name))],
+        rows: found.flatMap((series, r) => tableRows(series, runCell(subject, results[r]!))),
       },
     };
   },
@@ -93,6 +87,7 @@ function channelSeries(subject: Subject, result: RunResult, { patches, level, wr
       ink,
       dash,
       label: channel,
+      labelled: 'end',
       joined: true,
       shape: 'dot',
       ...plotted(subject, {
@@ -109,35 +104,15 @@ function channelSeries(subject: Subject, result: RunResult, { patches, level, wr
   });
 }
 
-/** Judged rows decide; one far off near black is shown at the edge. */
-function domainOf(series: readonly Series[], room: Room | undefined): readonly [number, number] {
-  const all = series.flatMap(({ points }) => points);
-  const judged = all.filter(({ faint }) => !faint);
-  const most = Math.max(
-    ...(judged.length > 0 ? judged : all).map(({ y }) => Math.abs(y)),
-    ...[room?.low ?? 0, room?.high ?? 0].map(Math.abs),
-    1,
-  );
-  const inSight = all.map(({ y }) => y).filter((y) => Math.abs(y) <= 2 * most);
-  const [low, high] = [Math.min(...inSight, (room?.low ?? 0) * 1.1), Math.max(...inSight, (room?.high ?? 0) * 1.1)];
-  return nice(low, high);
-}
-
 /** `Blue 4 % high from 70 % up`: the channel that is farthest off, and where. */
-function answerOf(subject: Subject, series: readonly Series[], room: Room | undefined): Phrase {
-  const most = Math.max(Math.abs(room?.low ?? 0), Math.abs(room?.high ?? 0));
+function answerOf(series: readonly Series[], room: number): Phrase {
   let found: { readonly stretch: Stretch; readonly name: Phrase } | undefined;
-  series.forEach(({ points }, channel) => {
-    const judged = points.filter(({ faint }) => !faint).map(({ y, key }) => ({ v: y, at: key[0]! }));
-    const stretch = stretchOf(judged, most);
+  series.forEach((one, channel) => {
+    const stretch = stretchOf(deviationsOf(one), room);
     if (stretch && !(found && Math.abs(found.stretch.worst.v) >= Math.abs(stretch.worst.v)))
       found = { stretch, name: CHANNELS[channel]!.name };
   });
-  if (!found)
-    return phrase('Neutral within {room} from {level} % up', {
-      room: roomText(subject, 'aim', room ?? {}, '%').replace(/^\S+ /, ''),
-      level: JUDGED_FROM,
-    });
+  if (!found) return phrase('Neutral within ±{room} % from {level} % up', { room, level: JUDGED_FROM });
   const { stretch, name } = found;
   const size = numberText(Math.abs(stretch.alike ?? stretch.worst.v), 0);
   const args = { channel: name, size, where: whereOf(stretch) };

@@ -35,8 +35,8 @@ export interface Panel {
   readonly share?: number;
   /** Drawn one over the other, in this order. */
   readonly marks: readonly Mark[];
-  /** A small panel in the corner that is emptiest. */
-  readonly inset?: Panel;
+  /** A small panel beside it: the same from farther away, or closer. */
+  readonly aside?: Panel;
 }
 
 export interface Axis {
@@ -58,7 +58,7 @@ export interface Tick {
   readonly label: string;
 }
 
-/** What a mark is drawn with. Channels have their own inks; runs of an overlay take `then` and `now`, or `a` to `d`. */
+/** What a mark is drawn with. Channels have their own inks, runs of an overlay others. */
 export type Ink = 'red' | 'green' | 'blue' | 'text' | 'muted' | 'a' | 'b' | 'c' | 'd';
 export type Dash = 'solid' | 'long' | 'dot' | 'dash-dot';
 
@@ -71,9 +71,12 @@ export interface Series {
   readonly id: string;
   readonly ink: Ink;
   readonly dash: Dash;
-  /** What it is called, at its end. */
+  /** What it is called: at the end of its line, else beside one of its readings. */
   readonly label?: string;
+  readonly labelled?: 'end' | 'near';
   readonly joined: boolean;
+  /** The axis that intervals and bounds lie along; y when left out. */
+  readonly along?: 'x' | 'y';
   /** Reading = dot, target = cross, an earlier reading = hollow. */
   readonly shape: 'dot' | 'cross' | 'hollow' | 'none';
   readonly points: readonly Point[];
@@ -86,12 +89,14 @@ export interface Point {
   readonly id: string;
   readonly x: number;
   readonly y: number;
-  /** Interval, along y. */
+  /** Interval of what is shown. */
   readonly ci?: readonly [low: number, high: number];
-  /** The reading lies beyond the range of the meter: the true y lies below or above. */
+  /** The reading lies beyond the range of the meter: the truth lies below or above. */
   readonly bound?: 'at-most' | 'at-least';
   /** Where a line to this mark begins: the target of a reading, the value before. */
   readonly from?: readonly [x: number, y: number];
+  /** Where that line ends, where it is magnified; at the mark when left out. */
+  readonly tip?: readonly [x: number, y: number];
   /** The row it shows, as `SessionText.spanOf` finds it. */
   readonly row?: NodeId;
   readonly run: string;
@@ -111,6 +116,8 @@ export interface Rule {
   readonly along: 'x' | 'y';
   readonly at: number;
   readonly role: 'zero' | 'aim' | 'limit' | 'place';
+  /** Of the run that it belongs to, where there are several. */
+  readonly ink?: Ink;
   readonly label?: string;
   /** How far it goes along the other axis; all of it when left out. */
   readonly extent?: readonly [from: number, to: number];
@@ -129,7 +136,7 @@ export interface Band {
 export interface Outline {
   readonly is: 'outline';
   readonly id: string;
-  readonly role: 'target' | 'reference' | 'locus' | 'fit';
+  readonly role: 'target' | 'hull' | 'reference' | 'locus' | 'fit';
   readonly points: readonly (readonly [x: number, y: number])[];
   readonly closed: boolean;
   readonly label?: string;

@@ -5,11 +5,15 @@ import type { Reference } from '../session/reference';
 import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../text/message';
 import { nearest } from '../text/neighbour';
 import { balance } from './balance';
+import { curve } from './curve';
+import { de } from './de';
+import { eotf } from './eotf';
 import type { Figure } from './figure';
 import type { Builder } from './subject';
+import { tracking } from './tracking';
 
 /** All figures, in the order in which those of a run are shown. */
-export const BUILDERS: readonly Builder[] = [balance];
+export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de];
 
 export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };
 

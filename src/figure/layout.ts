@@ -26,7 +26,7 @@ export interface PanelLayout {
   readonly y: Placed;
   /** Whether the labels of the vertical axis are those of the panel before. */
   readonly sharesY: boolean;
-  readonly inset?: PanelLayout;
+  readonly aside?: PanelLayout;
 }
 
 export interface Line {
@@ -54,44 +54,50 @@ const GAP = 18;
 /** Below this a panel says nothing any more. */
 const LEAST_PANEL = { width: 168, height: 120 };
 const LEAST_WIDTH = 200;
+const STEPS = { title: 21, against: 17, note: 16 };
 
 /** Where everything of a figure comes to lie. */
 export function layoutOf(figure: Figure, { width: wanted, height: given }: Size): Layout {
   const width = Math.max(LEAST_WIDTH, wanted);
   const room = width - 2 * PAD;
-  const title = linesOf(figure.title, TITLE_SIZE, room, PAD + 14, 21, true);
-  const against = linesOf(figure.against, TEXT_SIZE, room, end(title, PAD + 14, 21) - 2, 17);
-  const top = end(against, end(title, PAD + 14, 21), 17) - 4;
+  const titleTop = PAD + 14;
+  const title = lines(wrapped(figure.title, TITLE_SIZE, room, { bold: true }), titleTop, STEPS.title);
+  const againstTop = titleTop + title.length * STEPS.title - 2;
+  const against = lines(wrapped(figure.against, TEXT_SIZE, room), againstTop, STEPS.against);
+  const top = againstTop + against.length * STEPS.against - 2;
   const noteTexts = figure.notes.flatMap((note) => wrapped(note, NOTE_SIZE, room, { most: 4 }));
-  const below = noteTexts.length === 0 ? 6 : 14 + noteTexts.length * 16;
+  const bottom = noteTexts.length * STEPS.note + (noteTexts.length > 0 ? 14 : 8);
+
   const columns = columnsOf(figure, room);
-  const heights = rowsOf(figure, columns).map((row) => Math.max(...row.map((panel) => naturalHeight(panel, columnWidth(room, columns)))));
-  const natural = top + heights.reduce((sum, height) => sum + height, 0) + GAP * (heights.length - 1) + below + 4;
-  const height = Math.round(given === undefined ? natural : Math.max(given, top + below + heights.length * LEAST_PANEL.height));
-  const scale = (height - top - below - 4 - GAP * (heights.length - 1)) / heights.reduce((sum, each) => sum + each, 0);
+  const across = (room - GAP * (columns - 1)) / columns;
+  const rows = Array.from({ length: Math.ceil(figure.panels.length / columns) }, (_, r) =>
+    figure.panels.slice(r * columns, (r + 1) * columns),
+  );
+  const wants = rows.map((row) => Math.max(...row.map((panel) => naturalHeight(panel, across))));
+  const gaps = GAP * (rows.length - 1);
+  const natural = top + sum(wants) + gaps + bottom;
+  const height = Math.round(Math.max(given ?? natural, top + bottom + gaps + rows.length * LEAST_PANEL.height));
+  const share = (height - top - bottom - gaps) / sum(wants);
+
   let y = top;
-  const panels = rowsOf(figure, columns).flatMap((row, r) => {
-    const tall = heights[r]! * scale;
+  const panels = rows.flatMap((row, r) => {
+    const tall = wants[r]! * share;
     const laid = row.map((panel, c) =>
-      panelLayout(
-        panel,
-        { x: PAD + c * (columnWidth(room, columns) + GAP), y, width: columnWidth(room, columns), height: tall },
-        c > 0 && sameAxis(panel.y, row[c - 1]!.y),
-      ),
+      panelLayout(panel, { x: PAD + c * (across + GAP), y, width: across, height: tall }, c > 0 && isSame(panel.y, row[c - 1]!.y)),
     );
     y += tall + GAP;
     return laid;
   });
-  const notes = noteTexts.map((text, i) => ({ text, x: PAD, y: height - 8 - 16 * (noteTexts.length - 1 - i) }));
+  const notes = lines(noteTexts, height - 10 - STEPS.note * (noteTexts.length - 1), STEPS.note);
   return { width, height, title, against, notes, panels };
 }
 
-const linesOf = (text: string, size: number, room: number, y: number, step: number, bold = false): Line[] =>
-  text === '' ? [] : wrapped(text, size, room, { bold }).map((line, i) => ({ text: line, x: PAD, y: y + i * step }));
+const sum = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
-const end = (lines: readonly Line[], start: number, step: number): number => (lines.length === 0 ? start : lines.at(-1)!.y + step);
+const lines = (texts: readonly string[], top: number, step: number): Line[] =>
+  texts.filter((text) => text !== '').map((text, i) => ({ text, x: PAD, y: top + i * step }));
 
-const sameAxis = (a: Axis, b: Axis): boolean =>
+const isSame = (a: Axis, b: Axis): boolean =>
   a.title === b.title && a.scale === b.scale && a.domain[0] === b.domain[0] && a.domain[1] === b.domain[1];
 
 function columnsOf({ flow, panels }: Figure, room: number): number {
@@ -101,53 +107,81 @@ function columnsOf({ flow, panels }: Figure, room: number): number {
   return Math.ceil(panels.length / Math.ceil(panels.length / most));
 }
 
-const columnWidth = (room: number, columns: number): number => (room - GAP * (columns - 1)) / columns;
+const BELOW_FRAME = 40;
+const NAME_ROW = 24;
+const ASIDE = { beside: 470, least: 130, most: 200, height: 170 };
 
-const rowsOf = ({ panels }: Figure, columns: number): Panel[][] =>
-  Array.from({ length: Math.ceil(panels.length / columns) }, (_, r) => panels.slice(r * columns, (r + 1) * columns));
+const aboveFrame = ({ title, y, x }: Panel): number => (title === undefined ? 0 : 20) + (x.second ? 40 : y.title === '' ? 4 : 20);
 
-const NAME_ROW = 28;
+/** The width of a small panel beside a large one; undefined where it has to stand below. */
+const besideWidth = (width: number): number | undefined =>
+  width < ASIDE.beside ? undefined : Math.min(ASIDE.most, Math.max(ASIDE.least, 0.27 * width));
 
 function naturalHeight(panel: Panel, width: number): number {
-  const around = topOf(panel) + BOTTOM;
-  if (panel.y.scale === 'names') return around + NAME_ROW * Math.abs(panel.y.domain[1] - panel.y.domain[0]);
-  if (panel.equal) return around + Math.min(width * 0.72, 480);
-  return around + Math.min(Math.max(width * 0.46, 130), 330) * (panel.share ?? 1);
+  const beside = panel.aside && besideWidth(width);
+  const below = panel.aside && beside === undefined ? GAP + naturalHeight(panel.aside, width) : 0;
+  const main = width - (beside === undefined ? 0 : beside + GAP);
+  return aboveFrame(panel) + BELOW_FRAME + frameHeight(panel, main) + below;
 }
 
-const BOTTOM = 40;
+function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): number {
+  const across = Math.abs(x.domain[1] - x.domain[0]);
+  const up = Math.abs(y.domain[1] - y.domain[0]);
+  // The fields of a grid are those of a screen.
+  if (marks.some(({ is }) => is === 'cells')) return up * Math.min(64, Math.max(26, ((0.9 * width) / across) * 0.56));
+  if (y.scale === 'names') return NAME_ROW * up + 8;
+  if (equal) return Math.min(((width - 40) * up) / across, 460);
+  return Math.min(Math.max(width * 0.46, 120), 320) * share;
+}
 
-const topOf = ({ title, y, x }: Panel): number => (title === undefined ? 0 : 20) + (y.title === '' ? 4 : 20) + (x.second ? 38 : 0);
+function panelLayout(panel: Panel, whole: Box, sharesY: boolean): PanelLayout {
+  const { aside } = panel;
+  if (!aside) return mainLayout(panel, whole, sharesY);
+  const beside = besideWidth(whole.width);
+  if (beside === undefined) {
+    const below = Math.min(naturalHeight(aside, whole.width), 0.4 * whole.height);
+    const box = { ...whole, height: whole.height - below - GAP };
+    return {
+      ...mainLayout(panel, box, sharesY),
+      aside: mainLayout(aside, { ...whole, y: box.y + box.height + GAP, height: below }, false),
+    };
+  }
+  const main = mainLayout(panel, { ...whole, width: whole.width - beside - GAP }, sharesY);
+  // A frame that keeps its units can leave room, which the small panel may have.
+  const right = main.frame.x + main.frame.width + rightOf(panel, whole.width) + GAP;
+  const width = Math.max(beside, Math.min(whole.x + whole.width - right, 1.6 * beside));
+  const height = Math.min(whole.height, aboveFrame(aside) + BELOW_FRAME + (aside.equal ? width : 0.8 * width));
+  return { ...main, aside: mainLayout(aside, { x: whole.x + whole.width - width, y: whole.y, width, height }, false) };
+}
 
-function panelLayout(panel: Panel, box: Box, sharesY: boolean): PanelLayout {
-  const top = topOf(panel);
-  const height = Math.max(20, box.height - top - BOTTOM);
+function mainLayout(panel: Panel, box: Box, sharesY: boolean): PanelLayout {
+  const top = aboveFrame(panel);
+  const height = Math.max(20, box.height - top - BELOW_FRAME);
   const right = rightOf(panel, box.width);
-  const roughY = place(panel.y, height, 0, false);
-  const left = sharesY ? 6 : Math.min(0.42 * box.width, 8 + Math.max(0, ...roughY.ticks.map(({ label }) => textWidth(label, TICK_SIZE))));
-  let frame: Box = { x: box.x + left, y: box.y + top, width: Math.max(20, box.width - left - right), height };
-  if (panel.equal) frame = keepingUnits(panel, frame);
+  const wide = Math.max(0, ...place(panel.y, height, 0, false).ticks.map(({ label }) => textWidth(label, TICK_SIZE)));
+  const left = sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide);
+  const room: Box = { x: box.x + left, y: box.y + top, width: Math.max(20, box.width - left - right), height };
+  const frame = panel.equal ? keepingUnits(panel, room) : room;
   const x = place(panel.x, frame.x, frame.x + frame.width, true);
   const y = place(panel.y, frame.y + frame.height, frame.y, false);
   return { panel, box, frame, x, y, sharesY };
 }
 
 /** The largest frame in which a unit is as long on one axis as on the other. */
-function keepingUnits({ x, y }: Panel, frame: Box): Box {
+function keepingUnits({ x, y }: Panel, room: Box): Box {
   const across = Math.abs(x.domain[1] - x.domain[0]);
   const up = Math.abs(y.domain[1] - y.domain[0]);
-  const unit = Math.min(frame.width / across, frame.height / up);
-  return { ...frame, width: unit * across, height: unit * up };
-}
-
-/** Room for the labels at the ends of lines. */
-function rightOf(panel: Panel, width: number): number {
-  const labels = panel.marks.flatMap((mark) => (mark.is === 'series' && mark.joined && mark.label !== undefined ? [mark.label] : []));
-  const second = panel.y.second?.ticks.map(({ label }) => label) ?? [];
-  const own =
-    labels.length === 0 ? 0 : Math.min(0.36 * width, END_LEADER + Math.max(...labels.map((label) => textWidth(label, TEXT_SIZE))) + 4);
-  return Math.max(12, own + Math.max(0, ...second.map((label) => 10 + textWidth(label, TICK_SIZE))));
+  const unit = Math.min(room.width / across, room.height / up);
+  return { ...room, width: unit * across, height: unit * up };
 }
 
 /** From the end of a line to its label. */
 export const END_LEADER = 20;
+
+/** Room for the labels at the ends of lines, and for those of a second scale. */
+function rightOf(panel: Panel, width: number): number {
+  const labels = panel.marks.flatMap((mark) => (mark.is === 'series' && mark.labelled === 'end' && mark.label ? [mark.label] : []));
+  const ends = labels.length === 0 ? 0 : END_LEADER + Math.max(...labels.map((label) => textWidth(label, TEXT_SIZE))) + 2;
+  const second = panel.y.second?.ticks.map(({ label }) => 10 + textWidth(label, TICK_SIZE)) ?? [];
+  return Math.max(14, Math.min(0.36 * width, ends) + Math.max(0, ...second));
+}

@@ -5,7 +5,11 @@ export class Placing {
   private readonly texts: Box[] = [];
   private readonly marks: Box[] = [];
 
-  constructor(private readonly within: Box) {}
+  /** @param best where labels had better be; @param most where they must be */
+  constructor(
+    private readonly best: Box,
+    private readonly most: Box,
+  ) {}
 
   /** Something that labels had better not lie on. */
   keepClear(box: Box): void {
@@ -29,10 +33,11 @@ export class Placing {
     let best: Box | undefined;
     let least = Number.POSITIVE_INFINITY;
     for (const [order, place] of places.entries()) {
-      if (this.texts.some((text) => overlap(text, place) > 0)) continue;
-      const outside = place.width * place.height - overlap(this.within, place);
+      const area = place.width * place.height;
+      if (overlap(this.most, place) < area - 1e-6 || this.texts.some((text) => overlap(text, place) > 0)) continue;
+      const outside = area - overlap(this.best, place);
       const hidden = this.marks.reduce((sum, mark) => sum + overlap(mark, place), 0);
-      const cost = 8 * outside + hidden + 0.01 * order;
+      const cost = 0.5 * outside + hidden + 0.01 * order;
       if (cost < least) {
         best = place;
         least = cost;

@@ -16,14 +16,14 @@ export interface Placed {
 export const TICK_SIZE = 12;
 
 /** px that a tick and its label want of a vertical axis. */
-const ROOM = 34;
+const ROOM = 38;
 
 /** Lays an axis between two pixels. Horizontal ones have as many ticks as their labels leave room for. */
 export function place(axis: Axis, from: number, to: number, horizontal: boolean): Placed {
   const at = positions(axis, from, to);
   const length = Math.abs(to - from);
   const ticks = horizontal
-    ? roomy(axis, length, (list) => apart(list, at, (tick) => textWidth(tick.label, TICK_SIZE) + 14))
+    ? roomy(axis, length, (list) => apart(list, at, (tick) => textWidth(tick.label, TICK_SIZE) + 22))
     : roomy(axis, length, (list) => axis.scale === 'names' || apart(list, at, () => Math.min(ROOM - 8, TICK_SIZE + 6)));
   return { axis, from, to, at, ticks };
 }
@@ -92,8 +92,18 @@ export function signedText(v: number, decimals: number): string {
   return Number(v.toFixed(decimals)) > 0 ? `+${text}` : text;
 }
 
-/** A domain that ends at round numbers. */
-export function nice(low: number, high: number): readonly [number, number] {
-  const [a, b] = scaleLinear().domain([low, high]).nice(6).domain() as [number, number];
-  return [a, b];
+/** A domain with a little room at both ends. */
+export function padded(low: number, high: number, share = 0.06): readonly [number, number] {
+  const room = share * (high - low) || Math.abs(high) * share || 1;
+  return [low - room, high + room];
+}
+
+/**
+ * A domain for deviations: all of it for those that are judged, and for the room they have; others may lie outside, to be shown at the edge.
+ * @param rooms ends of aim and limit
+ */
+export function deviationDomain(judged: readonly number[], others: readonly number[], rooms: readonly number[]): readonly [number, number] {
+  const most = Math.max(...(judged.length > 0 ? judged : others).map(Math.abs), ...rooms.map(Math.abs));
+  const shown = [...judged, ...others.filter((v) => Math.abs(v) <= 1.5 * most), ...rooms, 0];
+  return padded(Math.min(...shown), Math.max(...shown));
 }

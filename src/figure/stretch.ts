@@ -56,10 +56,10 @@ export function stretchOf(deviations: readonly Deviation[], room: number): Stret
   };
 }
 
-/** `at every level`, `from 70 % up`, `up to 30 %`, `from 40 to 60 %`, `at 50 %`: where along levels in per cent. */
+/** `at every level`, `from 70 % up`, `from 40 to 60 %`, `at 50 %`: where along levels in per cent. */
 export function whereOf({ from, to, fromFirst, toLast }: Stretch): Phrase {
   if (fromFirst && toLast) return phrase('at every level');
   if (from === to) return phrase('at {level} %', { level: from });
   if (toLast) return phrase('from {level} % up', { level: from });
-  return fromFirst ? phrase('up to {level} %', { level: to }) : phrase('from {from} to {to} %', { from, to });
+  return phrase('from {from} to {to} %', { from, to });
 }

@@ -1,6 +1,7 @@
 import { limitsFor } from '../judge/limits';
 import type { Levels } from '../measure/greyscale';
 import type { RunResult } from '../measure/result';
+import { type Against, describeAgainst } from '../measure/scaling';
 import type { MeasuredKind, MeasureSpec } from '../measure/specs';
 import type { Value } from '../measure/value';
 import type { Analysis } from '../project/analysis';
@@ -9,9 +10,11 @@ import { figureOf } from '../report/summary';
 import { blockLabels } from '../session/nodes';
 import type { NodeId } from '../text/finding';
 import type { Bound } from '../text/limitText';
-import { type Arg, allOf, phrase, plainNumber, type Say, worded } from '../text/message';
+import { type Arg, allOf, type Phrase, phrase, plainNumber, type Say, worded } from '../text/message';
 import { enveloped, MOST_POINTS } from './envelope';
 import type { Band, Figure, Ink, Point, Rule, Series } from './figure';
+import { deviationDomain } from './scale';
+import type { Deviation } from './stretch';
 
 /** What a figure is made of. */
 export interface Subject {
@@ -43,13 +46,48 @@ export function runLabel({ results }: Subject, { run }: RunResult): string {
   return isOwn ? run.title : run.id;
 }
 
-/** Which runs are shown, of what, and what they are against. */
+/** Which runs are shown, and what they are against: what they have in common, where their whites were read apart. */
 export function againstOf(subject: Subject): string {
   const { results, say } = subject;
   const runs = allOf(results.map(({ run }) => (run.title === '' ? run.id : `${run.id} (${run.title})`)));
-  const against = [...new Set(results.map((result) => result.againstText(say)).filter((text) => text !== ''))];
-  return words(subject, against.length === 0 ? runs : phrase('{runs}, against {against}', { runs, against: against.join('; ') }));
+  const texts = (of: (against: Against) => Against) =>
+    [...new Set(results.map((result) => describeAgainst(of(result.against), say)))].filter((text) => text !== '');
+  const whole = texts((against) => against);
+  const apart = texts(({ target, space, curve, white, corrected }) => ({
+    ...(target !== undefined && { target }),
+    ...(space !== undefined && { space }),
+    ...(curve !== undefined && { curve }),
+    ...(white !== undefined && { white }),
+    ...(corrected !== undefined && { corrected }),
+  }));
+  if (whole.length === 0) return words(subject, runs);
+  if (whole.length === 1) return words(subject, phrase('{runs}, against {against}', { runs, against: whole[0]! }));
+  if (apart.length === 1) return words(subject, phrase('{runs}, against {against}, each with its own white', { runs, against: apart[0]! }));
+  return words(subject, phrase('{runs}, against {against}', { runs, against: apart.join('; ') }));
 }
+
+/** The answer of each run; of several, each behind what its run is called. */
+export function titleOf(subject: Subject, answers: readonly Phrase[]): string {
+  const said = answers.map((answer) => words(subject, answer));
+  const [first, ...others] = said;
+  if (others.length === 0) return first!;
+  if (others.every((one) => one === first))
+    return words(
+      subject,
+      others.length === 1
+        ? phrase('Both: {answer}', { answer: first! })
+        : phrase('All {count}: {answer}', { count: said.length, answer: first! }),
+    );
+  return said
+    .map((answer, i) => words(subject, phrase('{run}: {answer}', { run: runLabel(subject, subject.results[i]!), answer })))
+    .join('; ');
+}
+
+/** The head of a table column that says the run, where there are several. */
+export const runHead = (subject: Subject): readonly string[] => (subject.results.length > 1 ? [words(subject, phrase('run'))] : []);
+
+export const runCell = (subject: Subject, result: RunResult): readonly string[] =>
+  subject.results.length > 1 ? [runLabel(subject, result)] : [];
 
 /** The node of the row that a patch begins with. */
 export function rowsOfBlock({ analysis: { source } }: Subject, { run, context }: RunResult): (patch: number) => NodeId {
@@ -92,6 +130,16 @@ function roomOf({ low, high }: Bound, { direction, centre: own = 0 }: MeasureSpe
   return direction === 'nearer' ? { low: centre - high, high: centre + high } : { high };
 }
 
+/** The ends of aim and limit, for the domain of an axis. */
+const roomEnds = ({ aim, limit }: Rooms): readonly number[] =>
+  [aim?.low, aim?.high, limit?.low, limit?.high].filter((v) => v !== undefined);
+
+/** How far from 0 is still near enough: by the aim, else the limit. */
+export const roomSize = ({ aim, limit }: Rooms): number | undefined => {
+  const room = aim ?? limit;
+  return room && Math.max(Math.abs(room.low ?? 0), Math.abs(room.high ?? 0));
+};
+
 /** Lines, and the band between them, for aim and limit along y. */
 export function roomMarks(subject: Subject, { aim, limit }: Rooms, unit: string, extent?: readonly [number, number]): (Rule | Band)[] {
   const some = extent ? { extent } : {};
@@ -119,8 +167,8 @@ export function roomMarks(subject: Subject, { aim, limit }: Rooms, unit: string,
   return [...marks('aim', aim), ...marks('limit', limit)];
 }
 
-/** `aim ±2 %`, `limit 3`. */
-export function roomText(subject: Subject, role: 'aim' | 'limit', { low, high }: Room, unit: string): string {
+/** `aim ±2 %`, `limit 3`; the size alone without a role. */
+export function roomText(subject: Subject, role: 'aim' | 'limit' | undefined, { low, high }: Room, unit: string): string {
   const isAlike = low !== undefined && high !== undefined && Math.abs(low + high) < 1e-9;
   const size = isAlike
     ? `±${plainNumber(high)}`
@@ -128,8 +176,20 @@ export function roomText(subject: Subject, role: 'aim' | 'limit', { low, high }:
       ? `${plainNumber(low)}..${plainNumber(high)}`
       : plainNumber(high ?? low!);
   const text = unit === '' ? size : `${size} ${unit}`;
+  if (!role) return text;
   return words(subject, role === 'aim' ? phrase('aim {size}', { size: text }) : phrase('limit {size}', { size: text }));
 }
+
+/** The domain of deviations: all of those that are judged, and the room they have. */
+export function domainOf(series: readonly Series[], rooms: Rooms): readonly [number, number] {
+  const points = series.flatMap((one) => one.points);
+  const ys = (faint: boolean) => points.filter((point) => (point.faint === true) === faint).flatMap(({ y, ci }) => [y, ...(ci ?? [])]);
+  return deviationDomain(ys(false), ys(true), roomEnds(rooms));
+}
+
+/** The judged points of a series as deviations along levels in per cent. */
+export const deviationsOf = ({ points }: Pick<Series, 'points'>): Deviation[] =>
+  points.filter(({ faint }) => !faint).map(({ x, y }) => ({ v: y, at: plainNumber(Number(x.toFixed(1))) }));
 
 /** The levels of a run of greys that were read, from dark to bright. A level that was read again later is left out. */
 export interface LevelsOf {

@@ -19,10 +19,13 @@ function widthOf(mark: string): number {
   return 0.62;
 }
 
+/** A unit stays with its number. */
+const BREAK = / (?!(?:%|cd\/m²|stops?|K|nm|ms|min|lx|W|s|in)(?:[ ,;:.)]|$))/;
+
 /** Words in as few lines as they need; a word longer than a line stands alone, and past `most` lines an ellipsis ends the text. */
 export function wrapped(text: string, size: number, width: number, { most = 3, bold = false } = {}): string[] {
   const lines: string[] = [];
-  for (const word of text.split(' ')) {
+  for (const word of text.split(BREAK)) {
     const last = lines.at(-1);
     if (last !== undefined && textWidth(`${last} ${word}`, size, bold) <= width) lines[lines.length - 1] = `${last} ${word}`;
     else if (lines.length === most) return [...lines.slice(0, -1), shortened(`${last} ${word}`, size, width, bold)];

@@ -1,0 +1,206 @@
+import type { Grey } from '../measure/greyscale';
+import type { RunResult } from '../measure/result';
+import { curveName, isHdr } from '../measure/target';
+import { without } from '../measure/value';
+import { numberText } from '../report/format';
+import { type Phrase, phrase } from '../text/message';
+import type { Outline, Panel, Point, Series } from './figure';
+import { signedText } from './scale';
+import { stretchOf, whereOf } from './stretch';
+import {
+  againstOf,
+  type Builder,
+  deviationsOf,
+  domainOf,
+  inkOf,
+  levelsOf,
+  plotted,
+  roomMarks,
+  roomSize,
+  roomsOf,
+  rowsOfBlock,
+  runCell,
+  runHead,
+  runLabel,
+  type Subject,
+  titleOf,
+  words,
+} from './subject';
+
+/** Rows below are shown, and not judged: as the measure has it. */
+const JUDGED_FROM = 10;
+
+interface Unit {
+  readonly id: 'curve' | 'curve.stops';
+  readonly limits: 'curve.worst' | 'curve.worst.stops';
+  readonly unit: '%' | 'stops';
+  readonly decimals: number;
+  /** What is near enough where no limit says so. */
+  readonly room: number;
+}
+
+const PERCENT: Unit = { id: 'curve', limits: 'curve.worst', unit: '%', decimals: 1, room: 5 };
+const STOPS: Unit = { id: 'curve.stops', limits: 'curve.worst.stops', unit: 'stops', decimals: 2, room: 0.1 };
+
+/** Whether luminance follows its curve: its deviation from the target, not two almost equal curves. */
+export const curve: Builder = {
+  id: 'curve',
+  kinds: ['greyscale'],
+  build(subject) {
+    const { results } = subject;
+    const unit = isHdr(greyOf(results[0]!).judged.target.curve) ? STOPS : PERCENT;
+    const series = results.map((result, r): Series => {
+      const { patches, level, written } = levelsOf(result);
+      const name = `${result.run.id}/curve`;
+      return {
+        is: 'series',
+        id: name,
+        ...inkOf(subject, r),
+        ...(results.length > 1 && { label: runLabel(subject, result), labelled: 'end' }),
+        joined: true,
+        shape: results.length === 2 && r === 0 ? 'hollow' : 'dot',
+        ...plotted(subject, {
+          result,
+          id: unit.id,
+          series: name,
+          patches,
+          x: level,
+          name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
+          faint: (i) => level(i) < JUDGED_FROM,
+        }),
+      };
+    });
+    if (series.every(({ points }) => points.length === 0)) return without('no-rows');
+    const rooms = roomsOf(subject, results[0]!, unit.limits);
+    const room = roomSize(rooms) ?? unit.room;
+    const panel: Panel = {
+      id: 'deviation',
+      x: { title: words(subject, phrase('level, %')), scale: 'linear', domain: [0, 100] },
+      y: {
+        title: words(subject, unit === PERCENT ? phrase('luminance, % from target') : phrase('luminance, stops from target')),
+        scale: 'linear',
+        domain: domainOf(series, rooms),
+        signed: true,
+      },
+      marks: [...roomMarks(subject, rooms, unit.unit, [JUDGED_FROM, 100]), { is: 'rule', along: 'y', at: 0, role: 'zero' }, ...series],
+      aside: rawCurve(subject),
+    };
+    return {
+      id: 'curve',
+      runs: results.map(({ run }) => run.id),
+      title: titleOf(
+        subject,
+        series.map((one) => answerOf(one, unit, room)),
+      ),
+      against: againstOf(subject),
+      summary: results.map((result, r) => summaryOf(subject, result, series[r]!, unit)).join(' '),
+      notes: exponents(subject),
+      panels: [panel],
+      flow: 'column',
+      table: {
+        head: [
+          ...runHead(subject),
+          words(subject, phrase('level, %')),
+          words(subject, phrase('luminance, cd/m²')),
+          words(subject, phrase('target, cd/m²')),
+          panel.y.title,
+        ],
+        rows: results.flatMap((result, r) => {
+          const { patches } = greyOf(result);
+          const target = result.rows('target')!;
+          return series[r]!.points.map(({ run, row, key, y }) => {
+            const i = result.patchOf(['level'], key)!;
+            const cells = [key[0]!, patches.Y[i]!.toPrecision(4), target[i]!.toPrecision(4), signedText(y, unit.decimals)];
+            return { run, ...(row !== undefined && { row }), cells: [...runCell(subject, result), ...cells] };
+          });
+        }),
+      },
+    };
+  },
+};
+
+const greyOf = ({ context }: RunResult): Grey => context as Grey;
+
+/** `Luminance 7 % high from 40 to 60 %`. */
+function answerOf(series: Series, { unit, decimals }: Unit, room: number): Phrase {
+  const stretch = stretchOf(deviationsOf(series), room);
+  if (!stretch) return phrase('Luminance within ±{room} {unit} of its curve from {level} % up', { room, unit, level: JUDGED_FROM });
+  const v = stretch.alike ?? stretch.worst.v;
+  const args = { size: `${numberText(Math.abs(v), Math.min(decimals, unit === '%' ? 0 : 2))} ${unit}`, where: whereOf(stretch) };
+  if (stretch.alike !== undefined)
+    return v > 0 ? phrase('Luminance {size} high {where}', args) : phrase('Luminance {size} low {where}', args);
+  return v > 0 ? phrase('Luminance up to {size} high {where}', args) : phrase('Luminance up to {size} low {where}', args);
+}
+
+/** The curve itself, in which one sees its shape and no error. */
+function rawCurve(subject: Subject): Panel {
+  const { results } = subject;
+  const outlines: Outline[] = [];
+  const series = results.map((result, r): Series => {
+    const { patches, level } = levelsOf(result);
+    const { patches: read } = greyOf(result);
+    const nodeOf = rowsOfBlock(subject, result);
+    const id = `${result.run.id}/luminance`;
+    const points = patches
+      .filter((i) => read.Y[i]! >= 0)
+      .map((i): Point => {
+        const key = result.keyOf(i);
+        return {
+          id: `${id}/${key[0]}`,
+          x: level(i),
+          y: read.Y[i]!,
+          row: nodeOf(i),
+          run: result.run.id,
+          key,
+          name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
+        };
+      });
+    return { is: 'series', id, ...inkOf(subject, r), joined: true, shape: 'none', points };
+  });
+  const first = results[0]!;
+  const target = first.rows('target')!;
+  const { patches, level } = levelsOf(first);
+  outlines.push({
+    is: 'outline',
+    id: 'target',
+    role: 'target',
+    closed: false,
+    points: patches.map((i) => [level(i), target[i]!] as const),
+  });
+  const most = Math.max(...series.flatMap(({ points }) => points.map(({ y }) => y)), ...target);
+  return {
+    id: 'raw',
+    x: { title: words(subject, phrase('level, %')), scale: 'linear', domain: [0, 100] },
+    y: { title: words(subject, phrase('cd/m²; thin: target')), scale: 'linear', domain: [0, most * 1.04] },
+    marks: [...series, ...outlines],
+  };
+}
+
+function exponents(subject: Subject): string[] {
+  return subject.results.flatMap((result) => {
+    const [own, from] = [result.value('exponent'), result.value('curve.exponent')];
+    if (!own.ok || !from.ok) return [];
+    const args = {
+      run: runLabel(subject, result),
+      own: numberText(own.v, 2),
+      aimed: numberText(own.v - from.v, 2),
+      curve: curveName(greyOf(result).judged.target.curve),
+    };
+    return [words(subject, phrase('{run}: exponent {own} from 10 to 90 %, that of the target {aimed} ({curve}).', args))];
+  });
+}
+
+function summaryOf(subject: Subject, result: RunResult, { points }: Series, { unit, decimals }: Unit): string {
+  const ys = points.filter(({ faint }) => !faint).map(({ y }) => y);
+  if (ys.length === 0) return '';
+  return words(
+    subject,
+    phrase('{run}: luminance from {low} to {high} {unit} of its target from {level} % up.', {
+      run: runLabel(subject, result),
+      low: signedText(Math.min(...ys), decimals),
+      high: signedText(Math.max(...ys), decimals),
+      unit,
+      level: JUDGED_FROM,
+    }),
+  );
+}

@@ -1,0 +1,247 @@
+import type { Coloured } from '../measure/colours';
+import type { RunResult } from '../measure/result';
+import { without } from '../measure/value';
+import { numberText } from '../report/format';
+import { type Phrase, phrase, plainNumber } from '../text/message';
+import type { Axis, Mark, Panel, Point, Series } from './figure';
+import {
+  againstOf,
+  type Builder,
+  inkOf,
+  levelsOf,
+  plotted,
+  type Rooms,
+  roomMarks,
+  roomsOf,
+  runCell,
+  runHead,
+  runLabel,
+  type Subject,
+  titleOf,
+  words,
+} from './subject';
+
+interface Metric {
+  readonly id: 'de' | 'de.itp';
+  readonly name: string;
+  /** The measure whose aim and limit are drawn. */
+  readonly limits: 'de.max' | 'de.itp.avg';
+}
+
+const DE2000: Metric = { id: 'de', name: 'ΔE 2000', limits: 'de.max' };
+const DE_ITP: Metric = { id: 'de.itp', name: 'ΔE ITP', limits: 'de.itp.avg' };
+
+/** So many are labelled with their numbers. */
+const LABELLED = 3;
+/** More patches than this have no room for a line of their own with their name. */
+const MOST_NAMES = 48;
+
+/** Which colours are off, and by how much: by level of a grey, else by patch in the order of the file. */
+export const de: Builder = {
+  id: 'de',
+  kinds: ['greyscale', 'tracking', 'saturation', 'patches'],
+  build(subject) {
+    const { results } = subject;
+    const metric = results.every((result) => hasAny(result, 'de')) ? DE2000 : DE_ITP;
+    if (!results.some((result) => hasAny(result, metric.id))) return without('no-colour');
+    const rooms = roomsOf(subject, results[0]!, metric.limits);
+    const places = placesOf(subject, results);
+    const series = results.map((result, r) => seriesOf(subject, result, r, metric, places));
+    const most = Math.max(
+      ...series.flatMap(({ points }) => points.map((point) => (places.isByName ? point.x : point.y))),
+      (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1,
+    );
+    const size: Axis = { title: metric.name, scale: 'linear', domain: [0, most * 1.06] };
+    const along: 'x' | 'y' = places.isByName ? 'x' : 'y';
+    const isOfAverage = metric.limits === 'de.itp.avg';
+    const lines = roomMarks(subject, rooms, isOfAverage ? words(subject, phrase('(average)')) : '').map(
+      (mark): Mark => ({ ...mark, along }),
+    );
+    const panel: Panel = {
+      id: 'de',
+      x: places.isByName ? size : places.axis,
+      y: places.isByName ? places.axis : size,
+      marks: [...lines, ...joinedBefore(series, along)],
+    };
+    return {
+      id: 'de',
+      runs: results.map(({ run }) => run.id),
+      title: titleOf(
+        subject,
+        series.map((one, r) => answerOf(results[r]!, one, metric, rooms, along)),
+      ),
+      against: againstOf(subject),
+      summary: results.map((result, r) => summaryOf(subject, result, series[r]!, metric, along)).join(' '),
+      notes: [],
+      panels: [panel],
+      flow: 'column',
+      table: {
+        head: [...runHead(subject), places.head, metric.name],
+        rows: series.flatMap(({ points }, r) =>
+          points.map(({ run, row, key, ...at }) => ({
+            run,
+            ...(row !== undefined && { row }),
+            cells: [...runCell(subject, results[r]!), key.join(' '), numberText(at[along], 2)],
+          })),
+        ),
+      },
+    };
+  },
+};
+
+const colouredOf = ({ context }: RunResult): Coloured => context as Coloured;
+
+const hasAny = (result: RunResult, id: string): boolean => result.rows(id)?.some((v) => Number.isFinite(v)) === true;
+
+/** Where the rows of the runs stand: along levels, by name on lines of their own, or one after the other. */
+interface Places {
+  readonly isByName: boolean;
+  readonly axis: Axis;
+  readonly head: string;
+  readonly of: (result: RunResult) => {
+    readonly patches: readonly number[];
+    readonly at: (patch: number) => number;
+    readonly name: (patch: number) => string;
+  };
+}
+
+function placesOf(subject: Subject, results: readonly RunResult[]): Places {
+  const isGrey = results[0]!.run.kind === 'greyscale' || results[0]!.run.kind === 'tracking';
+  if (isGrey) {
+    const title = words(subject, phrase('level, %'));
+    return {
+      isByName: false,
+      axis: { title, scale: 'linear', domain: [0, 100] },
+      head: title,
+      of: (result) => {
+        const { patches, level, written } = levelsOf(result);
+        return { patches, at: level, name: (i) => `${written(i)} %` };
+      },
+    };
+  }
+  const countingOf = ({ context }: RunResult): number[] =>
+    Array.from({ length: context!.patches.count }, (_, i) => i).filter((i) => !context!.patches.revisit[i]);
+  const names = [
+    ...new Set(
+      results.flatMap((result) =>
+        countingOf(result)
+          .filter((i) => hasFigure(result, i))
+          .map((i) => result.keyOf(i).join(' ')),
+      ),
+    ),
+  ];
+  const index = new Map(names.map((name, i) => [name, i]));
+  const isByName = names.length <= MOST_NAMES;
+  const head = words(subject, phrase('patch'));
+  const of: Places['of'] = (result) => ({
+    patches: countingOf(result),
+    at: (i) => index.get(result.keyOf(i).join(' ')) ?? Number.NaN,
+    name: (i) => result.keyOf(i).join(' '),
+  });
+  if (!isByName)
+    return {
+      isByName,
+      head,
+      of,
+      axis: { title: words(subject, phrase('patch, in the order of the file')), scale: 'linear', domain: [-0.5, names.length - 0.5] },
+    };
+  return {
+    isByName,
+    head,
+    of,
+    axis: { title: '', scale: 'names', domain: [names.length - 0.5, -0.5], ticks: names.map((label, at) => ({ at, label })) },
+  };
+}
+
+const hasFigure = (result: RunResult, patch: number): boolean => ['de', 'de.itp'].some((id) => Number.isFinite(result.rows(id)?.[patch]));
+
+function seriesOf(subject: Subject, result: RunResult, r: number, metric: Metric, places: Places): Series {
+  const { patches, at, name } = places.of(result);
+  const id = `${result.run.id}/${metric.id}`;
+  const isLast = r === subject.results.length - 1;
+  const { points, envelope } = plotted(subject, {
+    result,
+    id: metric.id,
+    series: id,
+    patches,
+    x: at,
+    name: (i, { v }) => `${name(i)}: ${metric.name} ${numberText(v, 2)}`,
+    faint: (i) => !colouredOf(result).counts(i),
+  });
+  const turned = places.isByName ? points.map((point): Point => ({ ...point, x: point.y, y: point.x })) : points;
+  const along = places.isByName ? 'x' : 'y';
+  const worst = turned
+    .filter(({ faint }) => !faint)
+    .sort((p, q) => q[along] - p[along])
+    .slice(0, LABELLED);
+  const label = (point: Point) =>
+    isLast && worst.includes(point)
+      ? { label: places.isByName ? numberText(point.x, 2) : `${numberText(point.y, 2)} (${point.key.join(' ')})` }
+      : {};
+  return {
+    is: 'series',
+    id,
+    ...inkOf(subject, r),
+    ...(subject.results.length > 1 && { label: runLabel(subject, result), labelled: 'near' }),
+    joined: false,
+    along,
+    shape: isLast ? 'dot' : 'hollow',
+    points: turned.map((point) => ({ ...point, ...label(point) })),
+    ...(envelope && { envelope }),
+  };
+}
+
+/** Each reading of the last run led to from the one of the same row of the run before. */
+function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Series[] {
+  const [before, last] = series.length === 2 ? series : [];
+  if (!before || !last) return series;
+  const placed = new Map(before.points.map((point) => [point[along === 'x' ? 'y' : 'x'], point]));
+  const points = last.points.map((point): Point => {
+    const from = placed.get(point[along === 'x' ? 'y' : 'x']);
+    return from ? { ...point, from: [from.x, from.y] } : point;
+  });
+  // The earlier reading over the line that leads from it.
+  return [{ ...last, points }, before];
+}
+
+/** `5 of 20 levels above ΔE 3, the worst 4.06 at 95 %`. */
+function answerOf(result: RunResult, { points: all }: Series, { id, name, limits }: Metric, rooms: Rooms, along: 'x' | 'y'): Phrase {
+  const points = all.filter(({ faint }) => !faint);
+  if (points.length === 0) return phrase('No colours');
+  const worst = points.reduce((p, q) => (q[along] > p[along] ? q : p));
+  const args = {
+    metric: name,
+    short: id === 'de' ? 'ΔE' : name,
+    count: points.length,
+    what: result.run.kind === 'greyscale' || result.run.kind === 'tracking' ? phrase('levels') : phrase('colours'),
+    worst: numberText(worst[along], 1),
+    where: placeOf(result, worst.key),
+  };
+  const room = limits === 'de.max' ? (rooms.limit?.high ?? rooms.aim?.high) : undefined;
+  if (room === undefined) return phrase('{metric} at most {worst} {where}', args);
+  const above = points.filter((point) => point[along] > room).length;
+  if (above === 0)
+    return phrase('All {count} {what} within {short} {room}, the worst {worst} {where}', { ...args, room: plainNumber(room) });
+  return phrase('{above} of {count} {what} above {short} {room}, the worst {worst} {where}', { ...args, above, room: plainNumber(room) });
+}
+
+const placeOf = ({ run }: RunResult, key: readonly string[]): Phrase => {
+  if (run.kind === 'greyscale' || run.kind === 'tracking') return phrase('at {level} %', { level: key[0]! });
+  return run.kind === 'saturation'
+    ? phrase('in {hue} at {saturation} %', { hue: key[0]!, saturation: key[1] ?? '' })
+    : phrase('in {patch}', { patch: key.join(' ') });
+};
+
+function summaryOf(subject: Subject, result: RunResult, { points: all }: Series, { name }: Metric, along: 'x' | 'y'): string {
+  const points = all.filter(({ faint }) => !faint);
+  const sizes = points.map((point) => point[along]);
+  const mean = sizes.reduce((sum, v) => sum + v, 0) / sizes.length;
+  const args = {
+    run: runLabel(subject, result),
+    metric: name,
+    count: sizes.length,
+    mean: numberText(mean, 2),
+    most: numberText(Math.max(...sizes), 2),
+  };
+  return sizes.length === 0 ? '' : words(subject, phrase('{run}: {metric} of {count} rows, {mean} on average, {most} at most.', args));
+}

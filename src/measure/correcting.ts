@@ -7,7 +7,8 @@ import type { Block } from '../session/block';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { type Table, type TableColumn, tableOf } from '../session/table';
-import { gatherPatches, Seen } from './readings';
+import { readingsOf } from './moved';
+import { gatherPatches, type Patches, Seen } from './readings';
 import { readSpectra } from './spectra';
 import { without } from './value';
 
@@ -59,10 +60,14 @@ function rivalOf(session: Session, block: Block): Block | undefined {
     .find((other) => meterOf(session, other) === meterOf(session, block) && modeOf(session, other) === modeOf(session, block));
 }
 
-const meterOf = (session: Session, block: Block): Block | undefined => {
+function meterOf(session: Session, block: Block, which: 'meter' | 'reference' = 'meter'): Block | undefined {
+  if (which === 'reference') {
+    const named = session.byName.get(session.text(block, 'reference') ?? '');
+    return named?.keyword === 'meter' ? named : undefined;
+  }
   const found = session.resolve(block, 'meter');
   return found.is === 'found' ? found.block : undefined;
-};
+}
 
 /** The mode a correction is for: undefined for all of them, null for one that cannot be found. */
 function modeOf(session: Session, block: Block): Block | undefined | null {
@@ -101,6 +106,17 @@ export const correctionSide = (table: Table, side: 'reference' | 'instrument') =
   return gatherPatches(table, { keys: ['patch'], repeatAll: true, columns });
 };
 
+/** The readings of a correction, of the meter to correct and of the reference. */
+export function correctionReadings(session: Session, block: Block) {
+  const table = tableOf(block);
+  const others = readingsOf(session);
+  return (['instrument', 'reference'] as const).map((side) => {
+    const meter = meterOf(session, block, side === 'instrument' ? 'meter' : 'reference');
+    const patches = correctionSide(table, side);
+    return { block, meter, patches: others ? others.move(block, meter, patches) : patches };
+  });
+}
+
 function pairsOf(session: Session, block: Block): ReadonlyMap<string, Pair> | ReturnType<typeof without> {
   const table = tableOf(block);
   const name = table.columns.get('patch');
@@ -109,8 +125,7 @@ function pairsOf(session: Session, block: Block): ReadonlyMap<string, Pair> | Re
   if (spectra && 'ok' in spectra) return spectra;
   const hasReference = ['ref.x', 'ref.y'].every((column) => table.columns.has(column)) && table.columns.has('ref.Y');
   if (!hasReference && !spectra) return without('no-reference');
-  const own = correctionSide(table, 'instrument');
-  const other = correctionSide(table, 'reference');
+  const [own, other] = correctionReadings(session, block).map(({ patches }) => patches) as [Patches, Patches];
   const pairs = new Map<string, Pair>();
   for (let i = 0; i < own.count; i++) {
     const patch = cellWord(table.rows[own.first[i]!]!, name.cell);
@@ -126,7 +141,7 @@ function pairsOf(session: Session, block: Block): ReadonlyMap<string, Pair> | Re
   return pairs;
 }
 
-/** Chromaticities by patch of the spectrum run that a correction names; undefined when it names none. */
+/** Chromaticities by patch of the spectrum run that a correction names, refused for what is wrong with one it needs; undefined without a name. */
 function spectraOf(
   session: Session,
   block: Block,
@@ -136,6 +151,9 @@ function spectraOf(
   const run = session.runs.find((one) => one.id === id && one.kind === 'spectrum');
   if (!run) return without('no-spectra', { id });
   const found = new Map<string, readonly [number, number]>();
-  for (const { name, wavelengths, values, wrong } of readSpectra(run)) if (!wrong) found.set(name, spectrumXy(wavelengths, values));
+  for (const { name, wavelengths, values, wrong } of readSpectra(run)) {
+    if (!wrong) found.set(name, spectrumXy(wavelengths, values));
+    else if ((CORNERS as readonly string[]).includes(name)) return wrong;
+  }
   return found;
 }

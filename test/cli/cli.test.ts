@@ -17,6 +17,7 @@ import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CODES } from '../../src/text/codes';
+import { REFUSED, sessionOf } from './refusals';
 
 const project = resolve(import.meta.dirname, '../..');
 let folder: string;
@@ -616,5 +617,42 @@ describe('the command line', () => {
     expect([code, out]).toEqual([2, '']);
     expect(err).not.toBe('');
     expect(err).not.toContain('\u001B');
+  });
+});
+
+describe.each(REFUSED)('what cannot be computed: $what', (refused) => {
+  const { asked, reason, finding } = refused;
+  const ask = () => given({ 'a.nitbook': sessionOf(refused) });
+
+  it('is no number but a reason', () => {
+    ask();
+    for (const raw of [[], ['--raw']]) {
+      const { code, out, err } = nitbook(['value', `a.nitbook#${asked}`, ...raw]);
+      expect(code).toBeGreaterThan(0);
+      expect(out).toBe('');
+      expect(err).toContain(reason);
+    }
+  });
+
+  it('is a finding', () => {
+    ask();
+    const found = JSON.parse(nitbook(['check', '--format', 'json', 'a.nitbook']).out) as { code: string }[];
+    expect(found.map(({ code }) => code)).toContain(finding);
+  });
+
+  it('is no number in the summary for programs, and of a run says why there too', () => {
+    ask();
+    const [id, measure] = [asked.slice(0, asked.indexOf('.')), asked.slice(asked.indexOf('.') + 1)];
+    const { runs } = JSON.parse(nitbook(['summary', '--format', 'json', 'a.nitbook']).out);
+    const run = runs.find((one: { id: string }) => one.id === id);
+    const [figure, key] = measure.split('@') as [string, string?];
+    if (key === undefined) {
+      expect(run.measures[figure]?.value ?? null).toBeNull();
+      expect([run.measures[figure]?.why, run.why]).toContain(reason);
+    } else {
+      const rows = run.rows as { key: string; values: Record<string, number | null> }[];
+      if (finding === 'limit-row') expect(rows.map((row) => row.key)).not.toContain(key);
+      else for (const { values } of rows) expect(values[figure] ?? null).toBeNull();
+    }
   });
 });

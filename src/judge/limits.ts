@@ -41,18 +41,22 @@ export function limitsFor(
   key: readonly string[],
 ): AppliedLimits | undefined {
   const whole = `${result.run.kind}.${id}`;
-  const names = key.length > 0 ? [`${whole}@${key.map(plainPart).join(',')}`, whole] : [whole];
-  for (const name of names) {
-    for (const block of session.all('limits')) {
+  const own = `${whole}@${key.map(plainPart).join(',')}`;
+  /** Where a limit may stand: under the key of the row, under others that mean the row (600 and 10min), under the measure. */
+  const among = (names: () => Iterable<string>): readonly string[] =>
+    key.length === 0 ? [whole] : [own, ...[...names()].filter((name) => isOfRow(result, id, key, name, `${whole}@`)), whole];
+  const blocks = session.all('limits');
+  for (const name of among(() => blocks.flatMap((block) => [...session.properties(block).keys()]))) {
+    for (const block of blocks) {
       const value = session.value(block, name);
       if (value?.is === 'limit') return { ...pick(value), from: 'session' };
     }
   }
-  for (const name of names) {
+  for (const name of among(() => config.limits.keys())) {
     const entry = config.limits.get(name);
     if (entry) return { ...pick(entry), from: 'folder' };
   }
-  for (const name of names) {
+  for (const name of among(() => Object.keys(ROW_LIMITS))) {
     const spec: Pick<MeasureSpec, 'sdr' | 'hdr'> | undefined = name === whole ? measureSpec(result.run.kind, id) : ROW_LIMITS[name];
     const limits = isHdrRun(session, result) ? spec?.hdr : spec?.sdr;
     if (limits) {
@@ -64,6 +68,19 @@ export function limitsFor(
     }
   }
   return undefined;
+}
+
+/** Whether a name in `limits` that starts so means the row of this key. */
+function isOfRow(result: RunResult, id: string, key: readonly string[], name: string, start: string): boolean {
+  if (!name.startsWith(start)) return false;
+  const patch = rowOf(result, id, key);
+  return patch !== undefined && rowOf(result, id, name.slice(start.length).split(',')) === patch;
+}
+
+/** The patch that a key means for a measure: one and the same for 600, 600s and 10min. */
+export function rowOf(result: RunResult, id: string, key: readonly string[]): number | undefined {
+  const spec = result.specs[id];
+  return spec && result.context ? result.patchOf(spec.by?.split(',') ?? result.context.keys, key) : undefined;
 }
 
 const pick = ({ aim, limit }: { readonly aim?: Bound; readonly limit?: Bound }) => ({

@@ -141,7 +141,10 @@ function pairsOf(session: Session, block: Block): ReadonlyMap<string, Pair> | Re
   return pairs;
 }
 
-/** Chromaticities by patch of the spectrum run that a correction names, refused for what is wrong with one it needs; undefined without a name. */
+/**
+ * Chromaticities by patch of the spectrum run that a correction names; undefined when it names none, and refused for what is wrong with a
+ * spectrum that it needs.
+ */
 function spectraOf(
   session: Session,
   block: Block,

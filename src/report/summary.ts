@@ -1,4 +1,4 @@
-import { isHdrRun, type Judgement, judgeValue } from '../judge/limits';
+import { isHdrRun, type Judgement, judgeValue, rowOf } from '../judge/limits';
 import type { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import type { Value } from '../measure/value';
@@ -140,12 +140,18 @@ const MOST_LIMITED_ROWS = 64;
 function figures(analysis: Analysis, result: RunResult): Figure[] {
   if (!result.context) return [];
   const limited = limitedRows(analysis, result.run.kind);
-  return Object.entries(result.specs).flatMap(([id, { scope }]) => [
-    ...(scope === 'row' ? [] : [figureOf(analysis, result, id)]),
-    ...(limited.get(id) ?? [])
-      .map((key) => figureOf(analysis, result, id, key))
-      .filter(({ value, judgement }) => value.ok && judgement.limits !== undefined),
-  ]);
+  return Object.entries(result.specs).flatMap(([id, { scope }]) => {
+    const keys = limited.get(id) ?? [];
+    const rows = keys.map((key) => rowOf(result, id, key));
+    return [
+      ...(scope === 'row' ? [] : [figureOf(analysis, result, id)]),
+      ...keys
+        // A row may be named in two ways, such as 600 and 10min.
+        .filter((_, i) => rows.indexOf(rows[i]) === i)
+        .map((key) => figureOf(analysis, result, id, key))
+        .filter(({ value, judgement }) => value.ok && judgement.limits !== undefined),
+    ];
+  });
 }
 
 /** The keys of rows that some limit names, by measure: those of the session, the folder and the defaults. */

@@ -77,6 +77,25 @@ describe('which limits hold', () => {
     expect(asked(window, { limits }).limits('peak', ['100'])).toMatchObject({ limit: { high: 600 } });
   });
 
+  test.each([
+    ['t[s]', '600', '10min'],
+    ['t[s]', '600', '0.16666666666666666h'],
+    ['t[min]', '10', '600s'],
+    ['t[min]', '10', '10.0'],
+  ])('of a row are told by its value in the unit of the row: of %s, row %s and %s are one', (column, row, name) => {
+    const hold = table('endurance hold', `${column} Y`, [
+      [0, 100],
+      [row, 90],
+    ]);
+    for (const key of [row, name]) {
+      expect(asked(hold).limits('after', [key])).toEqual({ aim: { high: 0.95 }, limit: { high: 0.8 }, from: 'default' });
+      expect(asked(hold, { limits: [`endurance.after@${name}: limit 0.7`] }).limits('after', [key])).toMatchObject({ from: 'session' });
+      expect(asked(hold, { folder: `"endurance.after@${name}": "limit 0.7"` }).limits('after', [key])).toMatchObject({ from: 'folder' });
+    }
+    expect(asked(hold).limits('after', ['0'])).toBeUndefined();
+    expect(asked(hold).limits('after', ['60'])).toBeUndefined();
+  });
+
   test('of the peak at 10 % are there in HDR alone', () => {
     const mastered = { signal: 'mastering-peak: 1000 cd/m2' };
     expect(asked(window, { target: PQ }).limits('peak', ['10'])).toEqual({ aim: { high: 1000 }, limit: { high: 500 }, from: 'default' });

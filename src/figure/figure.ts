@@ -29,8 +29,8 @@ export interface Panel {
   readonly title?: string;
   readonly x: Axis;
   readonly y: Axis;
-  /** Whether a unit is as long on one axis as on the other. */
-  readonly equal?: boolean;
+  /** Whether a unit is as long on one axis as on the other: in a frame that fits the domains, or with domains that grow to fill the frame. */
+  readonly equal?: 'fit' | 'fill';
   /** How much of the height it takes beside others of a column; 1 when left out. */
   readonly share?: number;
   /** Drawn one over the other, in this order. */

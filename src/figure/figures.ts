@@ -5,6 +5,7 @@ import type { Reference } from '../session/reference';
 import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../text/message';
 import { nearest } from '../text/neighbour';
 import { balance } from './balance';
+import { chromaticity, chromaticityXy } from './chromaticity';
 import { curve } from './curve';
 import { de } from './de';
 import { eotf } from './eotf';
@@ -13,7 +14,7 @@ import type { Builder } from './subject';
 import { tracking } from './tracking';
 
 /** All figures, in the order in which those of a run are shown. */
-export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de];
+export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de, chromaticity, chromaticityXy];
 
 export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };
 

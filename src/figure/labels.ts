@@ -76,15 +76,11 @@ function rulePlaces([[x0, y0], [x1, y1]]: readonly [At, At], width: number): Box
   return Array.from({ length: count }, (_, i) => top + 2 + STEP * i).flatMap((y) => [box(x0 + 5, y), box(x0 - 5 - width, y)]);
 }
 
-function drawOutlineLabel(picture: Picture, { x, y }: PanelLayout, { points, label, role }: Outline, placing: Placing): void {
+function drawOutlineLabel(picture: Picture, { frame, x, y }: PanelLayout, { points, label, role }: Outline, placing: Placing): void {
   const fill = role === 'hull' ? picture.theme.text : picture.theme.muted;
-  drawNear(
-    picture,
-    label!,
-    points.map(([vx, vy]): At => [x.at(vx), y.at(vy)]),
-    placing,
-    ` fill="${fill}"`,
-  );
+  const placed = points.map(([vx, vy]): At => [x.at(vx), y.at(vy)]);
+  const inside = placed.filter(([px, py]) => px >= frame.x && px <= frame.x + frame.width && py >= frame.y && py <= frame.y + frame.height);
+  drawNear(picture, label!, inside, placing, ` fill="${fill}"`);
 }
 
 function drawNear(picture: Picture, label: string, places: readonly At[], placing: Placing, attributes = ''): void {

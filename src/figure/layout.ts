@@ -130,7 +130,8 @@ function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): n
   // The fields of a grid are those of a screen.
   if (marks.some(({ is }) => is === 'cells')) return up * Math.min(64, Math.max(26, ((0.9 * width) / across) * 0.56));
   if (y.scale === 'names') return NAME_ROW * up + 8;
-  if (equal) return Math.min(((width - 40) * up) / across, 460);
+  if (equal === 'fit') return Math.min(((width - 40) * up) / across, 460);
+  if (equal === 'fill') return Math.min(0.62 * width, 420);
   return Math.min(Math.max(width * 0.46, 120), 320) * share;
 }
 
@@ -161,18 +162,30 @@ function mainLayout(panel: Panel, box: Box, sharesY: boolean): PanelLayout {
   const wide = Math.max(0, ...place(panel.y, height, 0, false).ticks.map(({ label }) => textWidth(label, TICK_SIZE)));
   const left = sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide);
   const room: Box = { x: box.x + left, y: box.y + top, width: Math.max(20, box.width - left - right), height };
-  const frame = panel.equal ? keepingUnits(panel, room) : room;
-  const x = place(panel.x, frame.x, frame.x + frame.width, true);
-  const y = place(panel.y, frame.y + frame.height, frame.y, false);
+  const frame = panel.equal === 'fit' ? fitted(panel, room) : room;
+  const axes = panel.equal === 'fill' ? filled(panel, frame) : panel;
+  const x = place(axes.x, frame.x, frame.x + frame.width, true);
+  const y = place(axes.y, frame.y + frame.height, frame.y, false);
   return { panel, box, frame, x, y, sharesY };
 }
 
+const extentOf = ({ domain }: Axis): number => Math.abs(domain[1] - domain[0]);
+
 /** The largest frame in which a unit is as long on one axis as on the other. */
-function keepingUnits({ x, y }: Panel, room: Box): Box {
-  const across = Math.abs(x.domain[1] - x.domain[0]);
-  const up = Math.abs(y.domain[1] - y.domain[0]);
-  const unit = Math.min(room.width / across, room.height / up);
-  return { ...room, width: unit * across, height: unit * up };
+function fitted({ x, y }: Panel, room: Box): Box {
+  const unit = Math.min(room.width / extentOf(x), room.height / extentOf(y));
+  return { ...room, width: unit * extentOf(x), height: unit * extentOf(y) };
+}
+
+/** The axes that show the domains of both, and more of the one that has room. */
+function filled({ x, y }: Panel, { width, height }: Box): Pick<Panel, 'x' | 'y'> {
+  const unit = Math.min(width / extentOf(x), height / extentOf(y));
+  const grown = (axis: Axis, length: number): Axis => {
+    const [from, to] = axis.domain;
+    const more = (length / unit - (to - from)) / 2;
+    return { ...axis, domain: [from - more, to + more] };
+  };
+  return { x: grown(x, width), y: grown(y, height) };
 }
 
 /** From the end of a line to its label. */

@@ -61,7 +61,7 @@ function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY }: PanelL
   if (!panel.marks.some(({ is }) => is === 'cells')) {
     picture.open(` stroke="${grid}" stroke-width="1"`);
     for (const { at } of y.ticks) picture.rule([frame.x, y.at(at)], [right, y.at(at)], '');
-    if (panel.equal) for (const { at } of x.ticks) picture.rule([x.at(at), frame.y], [x.at(at), bottom], '');
+    if (panel.equal !== undefined) for (const { at } of x.ticks) picture.rule([x.at(at), frame.y], [x.at(at), bottom], '');
     else for (const { at } of x.ticks) picture.rule([x.at(at), bottom], [x.at(at), bottom + 4], '');
     if (y.axis.scale !== 'names') picture.rule([frame.x, bottom], [right, bottom], '');
     picture.close();

@@ -10,11 +10,14 @@ import { curve } from './curve';
 import { de } from './de';
 import { eotf } from './eotf';
 import type { Figure } from './figure';
+import { hues } from './hues';
+import { map, tint } from './map';
 import type { Builder } from './subject';
 import { tracking } from './tracking';
+import { windows } from './windows';
 
 /** All figures, in the order in which those of a run are shown. */
-export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de, chromaticity, chromaticityXy];
+export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de, chromaticity, chromaticityXy, hues, windows, map, tint];
 
 export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };
 

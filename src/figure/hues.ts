@@ -1,0 +1,139 @@
+import type { Coloured } from '../measure/colours';
+import type { RunResult } from '../measure/result';
+import { curveName, isHdr } from '../measure/target';
+import { without } from '../measure/value';
+import { numberText } from '../report/format';
+import { type Arg, type Phrase, phrase } from '../text/message';
+import type { Ink, Mark, Panel, Point, Series } from './figure';
+import { padded, signedText } from './scale';
+import { againstOf, type Builder, plotted, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
+
+interface Part {
+  readonly id: 'delta.c' | 'delta.h';
+  readonly name: string;
+  readonly ink: Ink;
+  readonly dash: Series['dash'];
+}
+
+const CHROMA: Part = { id: 'delta.c', name: 'ΔC*', ink: 'text', dash: 'solid' };
+const HUE: Part = { id: 'delta.h', name: 'ΔH*', ink: 'a', dash: 'long' };
+
+/** How saturation and hue drift on the way from white to each full-drive hue: a small panel a hue. */
+export const hues: Builder = {
+  id: 'hues',
+  kinds: ['saturation'],
+  runs: [1, 2],
+  build(subject) {
+    const { results } = subject;
+    const { curve } = (results[0]!.context as Coloured).judged.target;
+    if (isHdr(curve)) return without('wrong-curve', { expected: 'SDR', found: curveName(curve) });
+    const names = [...new Set(results.flatMap((result) => rowsOf(result).map(({ hue }) => hue)))];
+    const series = names.map((hue) => results.flatMap((result, r) => [CHROMA, HUE].map((part) => lineOf(subject, result, r, hue, part))));
+    const all = series.flat().flatMap(({ points }) => points);
+    if (all.length === 0) return without('no-colour');
+    const domain = padded(Math.min(-1, ...all.map(({ y }) => y)), Math.max(1, ...all.map(({ y }) => y)), 0.1);
+    const panels = names.map(
+      (hue, i): Panel => ({
+        id: hue,
+        title: hue,
+        x: { title: words(subject, phrase('saturation, %')), scale: 'linear', domain: [0, 100] },
+        y: { title: words(subject, phrase('from target')), scale: 'linear', domain, signed: true },
+        marks: [
+          { is: 'rule', along: 'y', at: 0, role: 'zero' },
+          ...series[i]!.filter(({ points }) => points.length > 0).map((one): Mark => one),
+        ],
+      }),
+    );
+    return {
+      id: 'hues',
+      runs: results.map(({ run }) => run.id),
+      title: titleOf(
+        subject,
+        results.map((result) => answerOf(result)),
+      ),
+      against: againstOf(subject),
+      summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(result))}.`).join(' '),
+      notes: [
+        words(
+          subject,
+          phrase('ΔC*: above 0 over-saturated. ΔH*: above 0 turned towards the next hue of red, yellow, green, cyan, blue, magenta.'),
+        ),
+      ],
+      panels,
+      flow: 'row',
+      table: {
+        head: [...runHead(subject), words(subject, phrase('hue')), words(subject, phrase('saturation, %')), CHROMA.name, HUE.name],
+        rows: results.flatMap((result) =>
+          rowsOf(result).map(({ patch, hue, saturation }) => ({
+            run: result.run.id,
+            cells: [
+              ...runCell(subject, result),
+              hue,
+              String(saturation),
+              ...[CHROMA, HUE].map(({ id }) => signedText(result.rows(id)![patch]!, 2)),
+            ],
+          })),
+        ),
+      },
+    };
+  },
+};
+
+interface Row {
+  readonly patch: number;
+  readonly hue: string;
+  readonly saturation: number;
+}
+
+/** The rows that have a target, in the order of the file. */
+function rowsOf(result: RunResult): Row[] {
+  const { patches } = result.context!;
+  const chroma = result.rows('delta.c')!;
+  return Array.from({ length: patches.count }, (_, i) => i)
+    .filter((i) => !patches.revisit[i] && Number.isFinite(chroma[i]!) && (result.context as Coloured).counts(i))
+    .map((patch) => {
+      const [hue, saturation] = result.keyOf(patch);
+      return { patch, hue: hue!, saturation: Number(saturation) };
+    });
+}
+
+function lineOf(subject: Subject, result: RunResult, r: number, hue: string, { id: measure, name, ink, dash }: Part): Series {
+  const isLast = r === subject.results.length - 1;
+  const rows = rowsOf(result).filter((row) => row.hue === hue);
+  const id = `${result.run.id}/${measure}/${hue}`;
+  const { points } = plotted(subject, {
+    result,
+    id: measure,
+    series: id,
+    patches: rows.map(({ patch }) => patch),
+    x: (patch) => rows.find((row) => row.patch === patch)!.saturation,
+    name: (patch, { v }) => `${result.keyOf(patch).join(' ')}: ${name} ${signedText(v, 2)}`,
+  });
+  const sorted = [...points].sort((p, q) => p.x - q.x).map((point): Point => (isLast ? point : { ...point, faint: true }));
+  return {
+    is: 'series',
+    id,
+    ink: isLast ? ink : 'muted',
+    dash,
+    joined: true,
+    shape: isLast ? 'dot' : 'hollow',
+    points: sorted,
+    ...(isLast && { label: name, labelled: 'near' }),
+  };
+}
+
+/** `Blue over-saturated by up to 5.2 ΔC*, magenta off in hue by 2.3 ΔH*`. */
+function answerOf(result: RunResult): Phrase {
+  const worst = (id: Part['id']) =>
+    rowsOf(result).reduce<(Row & { readonly v: number }) | undefined>((most, row) => {
+      const v = result.rows(id)![row.patch]!;
+      return most && Math.abs(most.v) >= Math.abs(v) ? most : { ...row, v };
+    }, undefined);
+  const [chroma, hue] = [worst('delta.c'), worst('delta.h')];
+  if (!chroma || !hue) return phrase('No colours');
+  const where = ({ hue: name, saturation }: Row): Arg => phrase('{hue} {saturation} %', { hue: name, saturation });
+  const args = { size: numberText(Math.abs(chroma.v), 1), where: where(chroma), turn: numberText(Math.abs(hue.v), 1), turned: where(hue) };
+  return chroma.v > 0
+    ? phrase('Over-saturated by up to ΔC* {size} ({where}), hue off by up to ΔH* {turn} ({turned})', args)
+    : phrase('Under-saturated by up to ΔC* {size} ({where}), hue off by up to ΔH* {turn} ({turned})', args);
+}

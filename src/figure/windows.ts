@@ -1,0 +1,127 @@
+import { Seen } from '../measure/readings';
+import type { RunResult } from '../measure/result';
+import { boundOf } from '../measure/scaling';
+import { without } from '../measure/value';
+import { numberText, valueText } from '../report/format';
+import { figureOf } from '../report/summary';
+import { type Phrase, phrase, plainNumber } from '../text/message';
+import type { Mark, Point, Series, Tick } from './figure';
+import {
+  againstOf,
+  type Builder,
+  inkOf,
+  roomMarks,
+  roomsOf,
+  rowsOfBlock,
+  runCell,
+  runHead,
+  runLabel,
+  type Subject,
+  titleOf,
+  words,
+} from './subject';
+
+/** Window sizes that double, and 10 and 100 %: where one looks. */
+const TICKS: readonly Tick[] = [1, 2, 5, 10, 25, 50, 100].map((at) => ({ at, label: String(at) }));
+
+/** How bright a part of the screen gets, by its size. */
+export const windows: Builder = {
+  id: 'curve',
+  kinds: ['window'],
+  build(subject) {
+    const { results } = subject;
+    const series = results.map((result, r) => seriesOf(subject, result, r));
+    const all = series.flatMap(({ points }) => points);
+    if (all.length === 0) return without('no-rows');
+    const rooms = roomsOf(subject, results[0]!, 'peak', 0, ['10']);
+    const most = Math.max(...all.map(({ y }) => y), rooms.aim?.low ?? 0, rooms.limit?.low ?? 0);
+    const smallest = Math.min(1, ...all.map(({ x }) => x));
+    const lines = roomMarks(subject, rooms, words(subject, phrase('cd/m² at 10 %')), [7, 14]);
+    const marks: Mark[] = [...lines, ...series];
+    return {
+      id: 'curve',
+      runs: results.map(({ run }) => run.id),
+      title: titleOf(subject, results.map(answerOf)),
+      against: againstOf(subject),
+      summary: results
+        .map((result, r) => `${runLabel(subject, result)}: ${series[r]!.points.map(({ name }) => name).join(', ')}.`)
+        .join(' '),
+      notes: [],
+      panels: [
+        {
+          id: 'windows',
+          x: {
+            title: words(subject, phrase('window, % of the screen')),
+            scale: 'log',
+            domain: [smallest * 0.9, 115],
+            ticks: TICKS.filter(({ at }) => at >= smallest),
+          },
+          y: { title: words(subject, phrase('luminance, cd/m²')), scale: 'linear', domain: [0, most * 1.1] },
+          marks,
+        },
+      ],
+      flow: 'column',
+      table: {
+        head: [...runHead(subject), words(subject, phrase('window, %')), words(subject, phrase('luminance, cd/m²'))],
+        rows: results.flatMap((result, r) =>
+          series[r]!.points.map(({ run, row, key }) => {
+            const figure = figureOf(subject.analysis, result, 'peak', key);
+            return {
+              run,
+              ...(row !== undefined && { row }),
+              cells: [...runCell(subject, result), key[0]!, valueText(figure.value, figure.spec)],
+            };
+          }),
+        ),
+      },
+    };
+  },
+};
+
+function seriesOf(subject: Subject, result: RunResult, r: number): Series {
+  const { patches, run } = { ...result.context!, run: result.run };
+  const cell = run.table.columns.get('window')!.cell;
+  const nodeOf = rowsOfBlock(subject, result);
+  const id = `${run.id}/peak`;
+  const sizeOf = (i: number) => run.table.rows[patches.first[i]!]!.values[cell]!;
+  const isOne = subject.results.length === 1;
+  const points = Array.from({ length: patches.count }, (_, i) => i)
+    .filter((i) => !patches.revisit[i] && patches.seen[i] !== Seen.None && sizeOf(i) > 0 && patches.Y[i]! >= 0)
+    .sort((a, b) => sizeOf(a) - sizeOf(b))
+    .map((i): Point => {
+      const key = result.keyOf(i);
+      const bound = boundOf(patches.seen[i]!);
+      const Y = numberText(patches.Y[i]!, 0);
+      return {
+        id: `${id}/${key[0]}`,
+        x: sizeOf(i),
+        y: patches.Y[i]!,
+        ...(bound && { bound }),
+        row: nodeOf(i),
+        run: run.id,
+        key,
+        name: words(subject, phrase('{window} %: {luminance} cd/m²', { window: plainNumber(sizeOf(i)), luminance: Y })),
+        ...(sizeOf(i) === 10 && { label: words(subject, phrase('{luminance} at 10 %', { luminance: Y })) }),
+        ...(sizeOf(i) === 100 && isOne && { label: Y }),
+      };
+    });
+  return {
+    is: 'series',
+    id,
+    ...inkOf(subject, r),
+    joined: true,
+    shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
+    points,
+    ...(!isOne && { label: runLabel(subject, result), labelled: 'end' }),
+  };
+}
+
+/** `821 cd/m² at 10 %, 163 at full field`. */
+function answerOf(result: RunResult): Phrase {
+  const [ten, peak, full] = [result.value('peak', ['10']), result.value('peak'), result.value('full')];
+  const spec = result.specs.peak!;
+  const args = { ten: valueText(ten, spec), peak: valueText(peak, spec), full: full.ok ? numberText(full.v, 0) : '' };
+  if (ten.ok && full.ok) return phrase('{ten} at 10 %, {full} over the full field', args);
+  if (ten.ok) return phrase('{ten} at 10 %', args);
+  return phrase('{peak} at most', args);
+}

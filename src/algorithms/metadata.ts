@@ -61,7 +61,8 @@ export function metadataTest(runs: readonly MasteredRun[], dynamic: boolean): Re
   const uncertain = found.find(({ u }) => !(u >= 0));
   if (uncertain) return refused('no-uncertainty', { level: 100 * uncertain.signal });
   const k = maximumFactor(found.length);
-  const worst = found.reduce((most, one) => (one.difference * most.u > most.difference * one.u ? one : most));
+  const beyond = ({ difference, u }: Compared) => (difference === 0 ? 0 : difference / u);
+  const worst = found.reduce((most, one) => (beyond(one) > beyond(most) ? one : most));
   const threshold = k * worst.u;
   const { difference, signal, between, scaled } = worst;
   const says = dynamic ? 'not-separable' : difference > threshold ? 'follows' : 'same';

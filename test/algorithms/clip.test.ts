@@ -44,6 +44,16 @@ describe('the clip', () => {
     expect(resultOf(clip(run))).toEqual({ found: true, signal: 0.6, row: 4, peak: 600 });
   });
 
+  test('takes rows of one signal in the order of the run', () => {
+    const twice = (first: number, second: number) => {
+      const luminance = [100, 300, first, second, 600, 600];
+      return resultOf(clip({ signals: [0.1, 0.2, 0.3, 0.3, 0.4, 0.5], luminance, u: luminance.map(() => 0) }));
+    };
+    expect(twice(500, 600)).toEqual({ found: true, signal: 0.3, row: 3, peak: 600 });
+    // The lower reading comes second, so that the plateau begins behind it.
+    expect(twice(600, 500)).toMatchObject({ found: false });
+  });
+
   test('is nowhere while the luminance rises, and when it falls again', () => {
     expect(resultOf(clip(steps([100, 200, 400, 600])))).toEqual({ found: false, upTo: 0.4, falls: false, peak: 400 });
     expect(resultOf(clip(steps([100, 600, 600, 600, 500])))).toEqual({ found: false, upTo: 0.5, falls: true, peak: 600 });

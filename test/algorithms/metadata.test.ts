@@ -75,6 +75,18 @@ describe('the metadata test', () => {
     expect(resultOf(metadataTest([a, b], false))).toMatchObject({ says: 'follows', signal: 0.5 });
   });
 
+  test('takes a difference of just the threshold for chance, and of equal ones that of the earlier pair at the lower signal', () => {
+    // Without an uncertainty the threshold is 0, and so is the difference.
+    expect(resultOf(metadataTest([run(1000, [10, 20], 0), run(4000, [10, 20], 0)], false))).toMatchObject({
+      says: 'same',
+      difference: 0,
+      threshold: 0,
+    });
+    expect(resultOf(metadataTest([run(1000, [10, 20], 0), run(4000, [10, 20.001], 0)], false))).toMatchObject({ says: 'follows' });
+    const equal = resultOf(metadataTest([run(1000, [10, 20, 40]), run(4000, [20, 40, 80]), run(10_000, [10, 20, 40])], false));
+    expect(equal).toMatchObject({ says: 'follows', difference: 1, signal: 0.05, between: [1000, 4000] });
+  });
+
   test('cannot tell with a tone mapping that follows the picture', () => {
     expect(resultOf(metadataTest([run(1000, [1, 2]), run(4000, [1, 8])], true))).toMatchObject({ says: 'not-separable' });
   });

@@ -91,6 +91,23 @@ describe('the knee', () => {
     });
   });
 
+  test('takes rows of one signal in the order of the run: the later one is the next', () => {
+    // 0.70 follows, then 0.80 is read twice: 0 and −0.3, the knee at the signal of both; the other way round it falls from 0.70 on.
+    const twice = (first: number, second: number) =>
+      resultOf(
+        knee(
+          deviating([
+            [0.4, 0],
+            [0.45, 0],
+            [0.8, first],
+            [0.8, second],
+          ]),
+        ),
+      );
+    expect(twice(0, -0.3)).toMatchObject({ found: true, signal: 0.8 });
+    expect(twice(-0.3, 0)).toEqual({ found: false, upTo: 0.8 });
+  });
+
   test('is nowhere when the highest level follows', () => {
     expect(resultOf(knee(deviating([[0.4, 0.3]])))).toEqual({ found: false, upTo: 0.4 });
     expect(
@@ -192,6 +209,14 @@ describe('how well a display follows', () => {
     expect(dip.average).toBeCloseTo(0.1375, 12);
   });
 
+  test('counts a row at the signal of the knee', () => {
+    const curve = (s: number) => 2 ** (10 * s);
+    const tie = { signals: [0.5, 0.6, 0.7, 0.8], luminance: [32, 64, 128 * 2 ** -0.1, 32], u: [0, 0, 0, 0], curve };
+    // 2^0.1 is told apart from the tolerance by rounding alone; a hair more light makes the row follow for certain.
+    const follows = { ...tie, luminance: [32, 64, 128 * 2 ** (-0.1 + 1e-12), 32] };
+    expect(resultOf(followed(follows, 0))).toMatchObject({ n: 3, average: expect.closeTo(0.1 / 3, 9) });
+  });
+
   test('leaves out what the floor of the meter makes doubtful', () => {
     const run = deviating([
       [0.1, -4],
@@ -202,6 +227,11 @@ describe('how well a display follows', () => {
     const rest = resultOf(followed(run, 0.04));
     expect(rest).toMatchObject({ n: 2, average: expect.closeTo(0.1, 12) });
     expect(rest.bias).toBeCloseTo(0, 12);
+    // Ten times the floor exactly is enough.
+    const curve = (s: number) => 100 * s;
+    const edge = { signals: [0.05, 0.5], luminance: [5 * 2 ** 0.08, 50], u: [0, 0], curve };
+    expect(resultOf(followed(edge, 0.5))).toMatchObject({ n: 2, bias: expect.closeTo(0.04, 12) });
+    expect(resultOf(followed(edge, 0.51))).toMatchObject({ n: 1, bias: 0 });
     expectRefused(followed(run, 100), 'too-few-rows');
     expectRefused(followed(deviating([[0.8, 0]]), 0), 'no-mid-tones');
   });

@@ -16,7 +16,7 @@ import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../sessio
 import type { Session } from '../session/session';
 import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
-import { phrase, plainNumber } from '../text/message';
+import { type Arg, phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
 import { replacing } from './readings';
 
@@ -201,7 +201,7 @@ function swaps(c: Context, spread: Spread): Placed[] {
     if (isByTarget && !isLevelled(c)) continue;
     const room = 4 * chromaticitySpread(spread, Y[patch]!);
     let swap = isByTarget ? undefined : swapOf(a, b, xyzToXy(targetAt(c, patch)), room);
-    const against = swap ? usedTarget(c) : 'the other rows';
+    const against = swap ? usedTarget(c) : phrase('the other rows');
     if (isLevelled(c)) {
       typical ??= typicalChromaticity(c);
       swap ??= swapOf(a, b, typical, room);
@@ -249,9 +249,9 @@ function median(list: number[]): number {
 }
 
 /** What the colour of a patch is held against. */
-const usedTarget = (c: Coloured): string => (c.judged.target.id === '' ? 'D65' : 'the target');
+const usedTarget = (c: Coloured): Arg => (c.judged.target.id === '' ? 'D65' : phrase('the target'));
 
-function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, after }: Swap, against: string): Problem {
+function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, after }: Swap, against: Arg): Problem {
   const [sx, sy] = [cellSpan(row, x.cell), cellSpan(row, y.cell)];
   const [tx, ty] = [cellText(row, x.cell), cellText(row, y.cell)];
   const edits = [

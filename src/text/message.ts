@@ -59,7 +59,7 @@ export function worded(arg: Arg, say: Say): string {
 export type Forms = readonly [one: string, several: string];
 
 export const counted = (count: number, [one, several]: Forms, args: Args = {}): Phrase =>
-  tabled(count === 1 ? one : several, { ...args, count });
+  tabled(count === 1 ? one : several, { ...args, count: String(count) });
 
 /** Any one of some things, one or more: `a or b or c`, so that it can stand in a list. */
 export const anyOf = (things: readonly Arg[]): Arg => things.reduce((one, other) => phrase('{one} or {other}', { one, other }));

@@ -5,12 +5,17 @@ import { MAX_DEPTH } from '../../src/config/syntax';
 import { CODES } from '../../src/text/codes';
 import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 
 const known = { measures: new Set(['greyscale.de.max', 'greyscale.de.avg', 'contrast.sequential']) };
 const read = (text: string) => readConfig(text, known);
 
 /** The findings as `where: what is underlined: sentence`. */
-const said = (text: string): string[] => read(text).findings.map((f) => `${f.at}: ${text.slice(...f.span)}: ${sentence(f)}`);
+const said = (text: string): string[] =>
+  read(text).findings.map((f) => {
+    expect(unsaid(sentence(f, PSEUDO), ownWords(text))).toEqual([]);
+    return `${f.at}: ${text.slice(...f.span)}: ${sentence(f)}`;
+  });
 
 /** The config as plain data. */
 const data = ({ limits, severities }: Config) => ({ limits: [...limits], severities: [...severities] });

@@ -4,6 +4,7 @@ import { readConfig } from '../../src/config/config';
 import { MOST_PLANNED } from '../../src/config/plans';
 import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 
 const read = (text: string) => readConfig(text, { measures: new Set() });
 /** Findings of a file with one plan, as `where: what is underlined: sentence`. */
@@ -11,6 +12,7 @@ const said = (plan: string): string[] => {
   const text = `{"plans": {"P": ${plan}}}`;
   const { findings, config } = read(text);
   if (findings.length > 0) expect(config.plans.size, 'a plan with a mistake is left out').toBe(0);
+  for (const f of findings) expect(unsaid(sentence(f, PSEUDO), ownWords(text))).toEqual([]);
   return findings.map((f) => `${f.at.replace(/^plans\/?/, '')}: ${text.slice(...f.span)}: ${sentence(f)}`);
 };
 const run = (fields: string) => said(`{"runs": [{${fields}}]}`);

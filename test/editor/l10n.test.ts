@@ -1,44 +1,58 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { basename } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG, readConfig } from '../../src/config/config';
 import { refusalText } from '../../src/language/answers';
+import { REASONS } from '../../src/measure/value';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
-import { mendTitle, sentence } from '../../src/text/finding';
-import { fill, type Say } from '../../src/text/message';
+import { sentence } from '../../src/text/finding';
+import { anyOf, counted, fill, phrase, phraseOf, sayIn, worded } from '../../src/text/message';
 import { BUNDLE, bundleText } from './templates';
 
 const read = (path: string) => readFileSync(path, 'utf8');
 const bundle: Readonly<Record<string, string>> = JSON.parse(read(BUNDLE));
+
+const placesOf = (template: string): string[] => (template.match(/\{\w+\}/g) ?? []).sort();
 
 describe('The templates to translate', () => {
   it('are all in the bundle (after a change: npm run l10n)', () => {
     expect(read(BUNDLE)).toBe(bundleText());
   });
 
-  it('are found by the editor for whatever a session gives', () => {
-    const missing: string[] = [];
-    const say: Say = (template, args) => {
-      if (!Object.hasOwn(bundle, template)) missing.push(template);
-      return fill(template, args);
-    };
-    const { findings } = analyse(SessionText.read(read('examples/bench-mistakes.nitbook')), NO_CONFIG);
-    expect(findings.length).toBeGreaterThan(10);
-    for (const finding of findings) {
-      expect(sentence(finding, say)).toBe(sentence(finding));
-      for (const mend of finding.mends) expect(mendTitle(finding.code, mend.args, say)).toBe(mend.title);
+  it('are those of the files that are there for other languages', () => {
+    for (const name of readdirSync('l10n').filter((each) => each !== basename(BUNDLE))) {
+      const templates = Object.entries<string>(JSON.parse(read(`l10n/${name}`)));
+      expect(templates.map(([template]) => template).filter((template) => !Object.hasOwn(bundle, template))).toEqual([]);
+      for (const [template, translated] of templates) expect(placesOf(translated), template).toEqual(placesOf(template));
     }
-    refusalText({ code: 'no-run', args: {} }, say);
-    refusalText({ code: 'version-newer', args: { version: 2 } }, say);
-    expect(missing).toEqual([]);
   });
 
-  it('carry a translation, arguments filled in', () => {
-    const german: Say = (template, args) =>
-      fill(template.replace('There is no mode {mode} in this file.', 'Modus {mode} gibt es hier nicht.'), args);
-    expect(refusalText({ code: 'no-mode', args: { mode: 'kino' } }, german)).toBe('Modus kino gibt es hier nicht.');
-    const config = readConfig('{ "limit": {} }', { measures: new Set() }).findings[0]!;
-    expect(mendTitle(config.code, config.mends[0]!.args, (template) => template)).toBe('Write {mended}');
+  it('are said from the inside out, what is put into them in its place', () => {
+    const german = sayIn(
+      (template) =>
+        ({
+          '{measure} of {run} is not computed: {reason}.': 'In {run} nicht berechnet: {measure}, denn {reason}.',
+          'The volume': 'das Volumen',
+          '{one} or {other}': '{one} oder {other}',
+          'the run has no column {columns}': 'es fehlt {columns}',
+        })[template] ?? template,
+    );
+    const reason = phraseOf(REASONS, { code: 'no-columns', args: { columns: anyOf(['x', 'X', "u'"]) } });
+    const finding = { code: 'not-computed', args: { measure: phrase('The volume'), run: 'cube', reason } } as const;
+    expect(sentence(finding, german)).toBe("In cube nicht berechnet: das Volumen, denn es fehlt x oder X oder u'.");
+    expect(sentence(finding)).toBe("The volume of cube is not computed: the run has no column x or X or u'.");
+    expect(refusalText({ code: 'no-mode', args: { mode: '{mode}' } }, german)).toBe('There is no mode {mode} in this file.');
+  });
+
+  it('take a count in two forms, and lists', () => {
+    const forms = ['1 row', '{count} rows of {run}'] as const;
+    expect([1, 0, 12345678].map((count) => worded(counted(count, forms, { run: 'g' }), fill))).toEqual([
+      '1 row',
+      '0 rows of g',
+      '12345678 rows of g',
+    ]);
+    expect(fill('{list}: {missing}', { list: ['a', 2, phrase('b')] })).toBe('a, 2, b: {missing}');
   });
 });
 

@@ -8,6 +8,7 @@ import { applyEdits } from '../../src/text/span';
 import { Bench, type Setup } from '../display/bench';
 import { aurora } from '../display/panels';
 import { shippedPicture } from '../display/screen';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 import { correcting, GRID_ROWS, grid, held, lit, pairs, spectra } from '../measure/benchCases';
 import { type Bench as Parts, session, table } from '../measure/tools';
 import { rolled, track } from '../measure/trackingCases';
@@ -470,6 +471,7 @@ describe.each(Object.entries(CASES))('%s', (code, cases) => {
       const [finding] = findings;
       if (at !== undefined) expect(finding!.at).toBe(at);
       if (says !== undefined) expect(sentence(finding!)).toBe(says);
+      expect(unsaid(sentence(finding!, PSEUDO), ownWords(plain))).toEqual([]);
       if (mended !== undefined) expect(applyEdits(plain, finding!.mends[0]!.edits)).toBe(mended);
       expect(finding!.severity).toBe(CODES[code as Code].severity);
     },

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { REASONS, type Reason, type Value } from '../../src/measure/value';
 import { fill, type Phrase } from '../../src/text/message';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 import { correcting, GRID_ROWS, grid, held, lit, pairs, solid, spectra } from './benchCases';
 import { analysed, type Bench, result, session, table, valueIn } from './tools';
 import { MASTERED } from './trackingCases';
@@ -369,12 +370,16 @@ test('every reason has its case', () => {
   expect([...Object.keys(CASES), ...OF_ALGORITHMS_ALONE].sort()).toEqual(Object.keys(REASONS).sort());
 });
 
+/** Of blocks and patches in the cases. */
+const IDS = ownWords('grey orange lamp');
+
 describe.each(Object.entries(CASES))('the reason %s', (code, [make, words]) => {
   test(`reads "${words}"`, () => {
     const value = make();
     if (value.ok) throw new Error(`${value.v}`);
     expect(value.why.code).toBe(code);
     expect(fill(REASONS[code as Reason], value.why.args)).toBe(words);
+    expect(unsaid(PSEUDO(REASONS[code as Reason], value.why.args), IDS)).toEqual([]);
   });
 });
 

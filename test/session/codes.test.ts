@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { CODES, type Code, type Severity } from '../../src/text/codes';
 import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 import { findingsIn, said } from './said';
 
 /** Raised above the session's text: by readings, by what is unsaid, by claims of reviews, by nitbook.jsonc. */
@@ -338,6 +339,7 @@ describe('the codes of findings', () => {
     const finding = findingsIn(text).find((f) => f.code === code)!;
     expect(finding.severity).toBe(severity);
     expect(sentence(finding)).toBe(expected);
+    expect(unsaid(sentence(finding, PSEUDO), ownWords(text))).toEqual([]);
     expect(finding.mends.map((mend) => [mend.title, applyEdits(text, mend.edits)])).toEqual(mends);
   });
 

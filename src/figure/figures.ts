@@ -4,6 +4,7 @@ import type { Analysis } from '../project/analysis';
 import type { Reference } from '../session/reference';
 import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../text/message';
 import { nearest } from '../text/neighbour';
+import { angles } from './angles';
 import { balance } from './balance';
 import { chromaticity, chromaticityXy } from './chromaticity';
 import { curve } from './curve';
@@ -12,12 +13,31 @@ import { eotf } from './eotf';
 import type { Figure } from './figure';
 import { hues } from './hues';
 import { map, tint } from './map';
+import { nearblack } from './nearblack';
+import { spectrum } from './spectrum';
 import type { Builder } from './subject';
+import { time } from './time';
 import { tracking } from './tracking';
 import { windows } from './windows';
 
 /** All figures, in the order in which those of a run are shown. */
-export const BUILDERS: readonly Builder[] = [balance, curve, tracking, eotf, de, chromaticity, chromaticityXy, hues, windows, map, tint];
+export const BUILDERS: readonly Builder[] = [
+  balance,
+  curve,
+  tracking,
+  eotf,
+  de,
+  chromaticity,
+  chromaticityXy,
+  hues,
+  windows,
+  map,
+  tint,
+  time,
+  angles,
+  spectrum,
+  nearblack,
+];
 
 export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };
 

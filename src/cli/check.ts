@@ -1,12 +1,16 @@
-import { Folder } from '../project/folder';
+import { NO_CONFIG } from '../config/config';
+import { type FileReading, problemText } from '../project/files';
+import { type ConfigFile, Folder } from '../project/folder';
 import { findingsText } from '../report/said';
+import { LONGEST_REVIEW, mayRefer, readReview } from '../review/markdown';
+import { checkedReview } from '../review/sources';
 import type { Severity } from '../text/codes';
 import { counted, fill, worded } from '../text/message';
 import { githubForm, jsonForm, textForm } from './checkForms';
-import { complain, DiskFiles, rootOf, say, slashed, unread } from './io';
+import { CannotRun, complain, DiskFiles, rootOf, say, slashed, type TargetFile, unread } from './io';
 import { type Located, located } from './located';
 import { sarifForm } from './sarif';
-import { isConfig, isSession, targets } from './targets';
+import { isConfig, isMarkdown, isSession, targets, walk } from './targets';
 
 export const CHECK_FORMS = ['text', 'json', 'sarif', 'github'] as const;
 export const FAIL_ON = ['error', 'warning', 'info', 'never'] as const;
@@ -19,17 +23,15 @@ export interface CheckOptions {
 
 const RANK: Readonly<Record<Severity, number>> = { error: 2, warning: 1, info: 0 };
 
-/** What is noticed in sessions and in the configuration they are judged by. */
+/** What is noticed in sessions, in the configuration they are judged by, and in the reviews that refer to them. */
 export async function check(paths: readonly string[], { format, failOn, root: given }: CheckOptions): Promise<number> {
   const root = await rootOf(given);
-  const files = await targets(paths, (path) => isSession(path) || isConfig(path), given === undefined ? undefined : root);
-  const folder = new Folder(new DiskFiles(given === undefined ? undefined : root), root);
-  const found = new Map<string, readonly Located[]>();
-  const problems: string[] = [];
-  for (const { path, shown } of files) {
-    const problem = isConfig(path) ? await configuration(folder, path, shown, found) : await session(folder, path, shown, found);
-    if (problem !== undefined && !problems.includes(problem)) problems.push(problem);
-  }
+  const confined = given === undefined ? undefined : root;
+  const checker = new Checker(root, confined);
+  const wanted = (path: string) => isSession(path) || isConfig(path) || isMarkdown(path);
+  const files = await targets(paths, wanted, confined, (path) => !isMarkdown(path) || checker.isReview(path));
+  for (const file of files) await checker.check(file);
+  const { found, problems } = checker;
   const findings = [...found.values()].flat();
   if (format === 'text') say(textForm(findings, process.stdout));
   else if (format === 'json') say(jsonForm(findings));
@@ -47,24 +49,104 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
   return failOn !== 'never' && findings.some(({ finding }) => RANK[finding.severity] >= RANK[failOn]) ? 1 : 0;
 }
 
-type Found = Map<string, readonly Located[]>;
+/** Folders that are looked through for the name of a session that is not there. */
+const MOST_FOLDERS = 1000;
 
-async function session(folder: Folder, path: string, shown: string, found: Found): Promise<string | undefined> {
-  const read = await folder.session(path);
-  if (!read.ok) return unread(read, read.path === path ? shown : shownBeside(read.path));
-  const { analysis, config } = read;
-  // Its mistakes change what the session is judged by, so they are told with it.
-  if (config && !found.has(config.path)) await configuration(folder, config.path, shownBeside(config.path), found);
-  found.set(path, located(path, shown, analysis.source.text, analysis.findings));
-  return undefined;
+class Checker {
+  /** By the path of the file, in the order of the arguments. */
+  readonly found = new Map<string, readonly Located[]>();
+  readonly problems: string[] = [];
+  private readonly files: DiskFiles;
+  /** Of the root alone, wherever links lead: what a review refers to is read from here. */
+  private readonly inside: Folder;
+  /** For files that are named, and lie elsewhere. */
+  private readonly anywhere: Folder;
+  private readonly texts = new Map<string, Promise<FileReading>>();
+
+  constructor(
+    private readonly root: string,
+    confined: string | undefined,
+  ) {
+    this.files = new DiskFiles(confined);
+    this.inside = new Folder(new DiskFiles(root), root);
+    this.anywhere = new Folder(this.files, root);
+  }
+
+  async check({ path, shown }: TargetFile): Promise<void> {
+    const problem = isConfig(path)
+      ? await this.configuration(path, shown)
+      : isMarkdown(path)
+        ? await this.review(path, shown)
+        : await this.session(path, shown);
+    if (problem !== undefined && !this.problems.includes(problem)) this.problems.push(problem);
+  }
+
+  /** Whether a Markdown file refers to sessions. */
+  async isReview(path: string): Promise<boolean> {
+    const reading = await this.text(path);
+    return reading.ok && mayRefer(reading.text) && (isTooLong(reading.text) || readReview(reading.text).mentions.length > 0);
+  }
+
+  private async session(path: string, shown: string): Promise<string | undefined> {
+    const inside = await this.inside.session(path);
+    const read = inside.ok || inside.problem.code !== 'outside' ? inside : await this.anywhere.session(path);
+    if (!read.ok) return unread(read, read.path === path ? shown : shownBeside(read.path));
+    const { analysis, config } = read;
+    // Its mistakes change what the session is judged by, so they are told with it.
+    if (config) this.tell(config, shownBeside(config.path));
+    this.found.set(path, located(path, shown, analysis.source.text, analysis.findings));
+    return undefined;
+  }
+
+  private async review(path: string, shown: string): Promise<string | undefined> {
+    const reading = await this.text(path);
+    if (!reading.ok) return `${shown}: ${problemText(reading.problem)}`;
+    const { text } = reading;
+    if (mayRefer(text) && isTooLong(text)) return `${shown}: it is too long to be read as a review`;
+    const config = await this.anywhere.configOf(path);
+    if (config && !config.ok) return unread(config, shownBeside(config.path));
+    if (config) this.tell(config.file, shownBeside(config.file.path));
+    const place = { path, root: this.root, config: config?.file.config ?? NO_CONFIG };
+    const { findings } = await checkedReview(readReview(text), place, {
+      session: (session) => this.inside.session(session),
+      list: () => this.sessions(),
+    });
+    this.found.set(path, located(path, shown, text, findings));
+    return undefined;
+  }
+
+  private async configuration(path: string, shown: string): Promise<string | undefined> {
+    const read = await this.anywhere.config(path);
+    if (!read.ok) return unread(read, shown);
+    this.tell(read.file, shown);
+    return undefined;
+  }
+
+  private tell({ path, text, findings }: ConfigFile, shown: string): void {
+    if (!this.found.has(path)) this.found.set(path, located(path, shown, text, findings));
+  }
+
+  private async sessions(): Promise<readonly string[]> {
+    try {
+      return (await walk(this.root || '/', isSession, MOST_FOLDERS)).map((file) => `${this.root}/${file}`);
+    } catch (error) {
+      // A folder that cannot be read holds no neighbours.
+      if (error instanceof CannotRun) return [];
+      throw error;
+    }
+  }
+
+  private text(path: string): Promise<FileReading> {
+    let text = this.texts.get(path);
+    if (!text) {
+      text = this.files.read(path);
+      this.texts.set(path, text);
+    }
+    return text;
+  }
 }
 
-async function configuration(folder: Folder, path: string, shown: string, found: Found): Promise<string | undefined> {
-  const read = await folder.config(path);
-  if (!read.ok) return unread(read, shown);
-  found.set(path, found.get(path) ?? located(path, shown, read.file.text, read.file.findings));
-  return undefined;
-}
+const isTooLong = ({ length }: string): boolean => length > LONGEST_REVIEW;
 
 /** A file that nobody named: from here where it lies below, else whole. */
 function shownBeside(path: string): string {

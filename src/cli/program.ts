@@ -36,7 +36,7 @@ export async function run(args: readonly string[]): Promise<ExitCode> {
 
   program
     .command('check')
-    .description('say what is wrong or missing in sessions and in nitbook.jsonc, as path:line:column')
+    .description('say what is wrong or missing in sessions, reviews and nitbook.jsonc, as path:line:column')
     .argument('<path...>', 'files, or folders to look through')
     .addOption(formOf(CHECK_FORMS))
     .addOption(new Option('--fail-on <severity>', 'exit with 1 at findings this grave or graver').choices(FAIL_ON).default('warning'))

@@ -4,16 +4,19 @@ import { CannotRun, slashed, type TargetFile } from './io';
 
 export const isSession = (path: string): boolean => path.endsWith('.nitbook');
 export const isConfig = (path: string): boolean => path.endsWith(`/${CONFIG_NAME}`);
+export const isMarkdown = (path: string): boolean => path.endsWith('.md');
 
 /**
  * The files that paths mean: themselves, or what a folder holds, sorted, each once. `node_modules` and folders whose name starts with a
  * point are passed over, and links in a folder are not followed: they lead in circles, or out of it.
+ * @param holds of a wanted file that nobody named, whether it is one for its content
  * @throws CannotRun for a file of another kind, and for a folder that holds none
  */
 export async function targets(
   paths: readonly string[],
   wanted: (path: string) => boolean,
   root: string | undefined,
+  holds: (path: string) => boolean | Promise<boolean> = () => true,
 ): Promise<TargetFile[]> {
   const found = new Map<string, TargetFile>();
   for (const given of paths) {
@@ -26,12 +29,12 @@ export async function targets(
       () => false,
     );
     if (!folder) {
-      if (!wanted(path))
-        throw new CannotRun(`${given}: expected a folder, a .nitbook file${wanted(`/${CONFIG_NAME}`) ? ` or ${CONFIG_NAME}` : ''}`);
+      if (!wanted(path)) throw new CannotRun(`${given}: expected ${expected(wanted)}`);
       found.set(path, found.get(path) ?? { path, shown: name });
       continue;
     }
-    const inside = await walk(given, wanted);
+    const inside: string[] = [];
+    for (const file of await walk(given, wanted)) if (await holds(`${path}/${file}`)) inside.push(file);
     if (inside.length === 0) throw new CannotRun(`${given}: this folder holds no .nitbook file`);
     const before = name === '.' ? '' : `${name.replace(/\/$/, '')}/`;
     for (const file of inside) {
@@ -42,16 +45,24 @@ export async function targets(
   return [...found.values()];
 }
 
+function expected(wanted: (path: string) => boolean): string {
+  const markdown = wanted('/x.md') ? ['a Markdown file (.md)'] : [];
+  const config = wanted(`/${CONFIG_NAME}`) ? [CONFIG_NAME] : [];
+  const kinds = ['a folder', 'a .nitbook file', ...markdown, ...config];
+  return `${kinds.slice(0, -1).join(', ')} or ${kinds.at(-1)}`;
+}
+
 const shownPath = (given: string): string => {
   const name = process.platform === 'win32' ? given.replaceAll('\\', '/') : given;
   return name.replace(/^(?:\.\/+)+(?=.)/, '');
 };
 
-/** Paths from a folder, with `/`, in the order of their letters. */
-async function walk(folder: string, wanted: (path: string) => boolean): Promise<string[]> {
+/** Paths from a folder, with `/`, in the order of their letters; of the first folders only where there are more than `most`. */
+export async function walk(folder: string, wanted: (path: string) => boolean, most = Number.POSITIVE_INFINITY): Promise<string[]> {
   const files: string[] = [];
   const open = [''];
-  for (let at = open.pop(); at !== undefined; at = open.pop()) {
+  let count = 0;
+  for (let at = open.pop(); at !== undefined && count++ < most; at = open.pop()) {
     try {
       for await (const entry of await opendir(`${folder}/${at}`)) {
         const path = at === '' ? entry.name : `${at}/${entry.name}`;

@@ -100,7 +100,8 @@ function floorOf(session: Session, run: Run): Floor | undefined {
   return run.meter && value !== undefined && value > 0 ? { meter: run.meter.name, value } : undefined;
 }
 
-function withSeverity(finding: Finding, { severities }: Config): Finding[] {
+/** A finding with the severity that a folder gives it; none where it is switched off. */
+export function withSeverity(finding: Finding, { severities }: Config): Finding[] {
   const severity = severities.get(finding.code as Code);
   if (severity === undefined) return [finding];
   return severity === 'off' ? [] : [{ ...finding, severity }];

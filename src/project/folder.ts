@@ -62,7 +62,7 @@ export class Folder {
   }
 
   /** The nearest configuration; one that is there but cannot be read is no reason to judge by another. */
-  private async configOf(path: string): Promise<Read<{ readonly file: ConfigFile }> | undefined> {
+  async configOf(path: string): Promise<Read<{ readonly file: ConfigFile }> | undefined> {
     for (const candidate of configPaths(path, this.root)) {
       const read = await this.config(candidate);
       if (read.ok || (read.problem.code !== 'missing' && read.problem.code !== 'folder')) return read;

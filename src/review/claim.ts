@@ -13,6 +13,12 @@ export interface Sided {
   readonly span: Span;
 }
 
+/** A number among others: with the words that belong to it, and by itself. */
+export interface ClaimPart {
+  readonly whole: Span;
+  readonly digits: Span;
+}
+
 export type Claim =
   | { readonly is: 'number'; readonly relation: Relation; readonly number: WrittenNumber; readonly sided?: Sided }
   | { readonly is: 'range'; readonly from: WrittenNumber; readonly to: WrittenNumber; readonly sided?: Sided }
@@ -20,8 +26,7 @@ export type Claim =
   | {
       readonly is: 'unclear';
       readonly why: 'several' | 'negation' | 'condition' | 'tolerance';
-      /** Of each number, with the words that belong to it. */
-      readonly parts: readonly Span[];
+      readonly parts: readonly ClaimPart[];
     }
   /** Digits that are no number in the language of the folder; `mended` with the other decimal mark. */
   | { readonly is: 'notation'; readonly span: Span; readonly mended?: string }
@@ -43,14 +48,14 @@ export function readClaim(text: string, unit = '', notation: Notation = ENGLISH)
   const numbers = items.flatMap((item) => (item.is === 'number' ? [item.number] : []));
   const [number, second] = numbers;
   if (!number) return { is: 'none' };
-  const words = new Set(items.flatMap((item) => (item.is === 'word' ? [item.text.toLowerCase()] : [])));
+  const words = wordsIn(items);
   const unclear = (why: Extract<Claim, { is: 'unclear' }>['why']): Claim => ({
     is: 'unclear',
     why,
-    parts: places.map((at) => partAt(items, at)),
+    parts: places.map((at, i) => ({ whole: partAt(items, at), digits: numbers[i]!.digits })),
   });
-  if ([...words].some((word) => NEGATIONS.has(word) || /n['’]t$/.test(word))) return unclear('negation');
-  if ([...words].some((word) => CONDITIONS.has(word))) return unclear('condition');
+  if (words.some(isNegation)) return unclear('negation');
+  if (words.some((word) => CONDITIONS.has(word))) return unclear('condition');
   if (items.some((item, i) => item.is === 'mark' && (item.text === '±' || (item.text === '+' && items[i + 1]?.text === '/')))) {
     return unclear('tolerance');
   }
@@ -69,11 +74,20 @@ function mended(digits: string, notation: Notation): { readonly mended?: string 
   return at >= 0 && numberIn(text, notation) ? { mended: text } : {};
 }
 
+const wordsIn = (items: readonly Item[]): readonly string[] =>
+  items.flatMap((item) => (item.is === 'word' ? [item.text.toLowerCase()] : []));
+
+const isNegation = (word: string): boolean => NEGATIONS.has(word) || word.endsWith("n't") || word.endsWith('n’t');
+
+/** Whether a text has a word such as "not". */
+export const isDenial = (text: string): boolean => wordsIn(itemsOf(text, ENGLISH, false)).some(isNegation);
+
 const NEGATIONS = new Set(['not', 'no', 'never', 'neither', 'nor', 'none', 'without', 'cannot', 'hardly']);
 const CONDITIONS = new Set(['if', 'unless', 'when', 'whenever', 'while', 'except', 'provided', 'once', 'until']);
 const JOINS = new Set(['and', 'to', '-', '−', '–', '—']);
 
-function isJoined(between: readonly Item[]): boolean {
+/** Whether nothing but a word or dash of a range stands between two numbers. */
+export function isJoined(between: readonly Item[]): boolean {
   const [join, ...more] = between.filter(({ is }) => is !== 'blank');
   return join !== undefined && more.length === 0 && JOINS.has(join.text.toLowerCase());
 }
@@ -141,7 +155,7 @@ function relationBefore(items: readonly Item[], at: number): { readonly relation
 }
 
 /** A number with its comparison and the word for its side. */
-function partAt(items: readonly Item[], at: number): Span {
+export function partAt(items: readonly Item[], at: number): Span {
   const behind = items.slice(at + 1, at + 5);
   const side = sideIn(behind);
   const isClose = side && items[at + 1]?.is === 'blank' && side.span[0] === items[at + 2]?.span[0];

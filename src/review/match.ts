@@ -22,17 +22,14 @@ const NOISE = 1e-9;
 
 /** Holds a claim against a figure. `undecided` exists for comparisons and ranges only. */
 export function held(claim: Clear, of: Known): Held {
-  const numbers = claim.is === 'number' ? [claim.number] : [claim.from, claim.to];
-  const side = claim.sided?.side;
-  if (side && !isOnSide(side, numbers, of)) return 'wrong';
-  // What is too dark is a figure below 0, said as a number above it.
-  const isSaid = of.isSigned === true && (side === 'dark' || side === 'bright') && numbers.every(({ sign }) => sign === '');
-  const known = isSaid && side === 'dark' ? mirrored(of) : of;
+  const numbers = numbersOf(claim);
+  if (claim.sided && !isOnSide(claim.sided.side, numbers, of)) return 'wrong';
+  const known = saidOf(claim, of);
   const [first, second = first] = numbers.map((number) => inUnitOf(known, number)).sort((a, b) => a.value - b.value) as [Scaled, Scaled?];
   const slack = noise(first.value, second.value, first.half, known.v);
   if (claim.is === 'range') return within([first.value - first.half, second.value + second.half], known, slack);
   const [low, high] = between(claim.relation, first.value, first.half);
-  const least = isSaid ? 0 : Number.NEGATIVE_INFINITY;
+  const least = isSaid(claim, of) ? 0 : Number.NEGATIVE_INFINITY;
   switch (claim.relation) {
     case 'under':
       return within([least, high - 2 * slack], known, slack);
@@ -47,6 +44,18 @@ export function held(claim: Clear, of: Known): Held {
   }
 }
 
+export const numbersOf = (claim: Clear): readonly WrittenNumber[] => (claim.is === 'number' ? [claim.number] : [claim.from, claim.to]);
+
+/** Whether a word says the side, so that the number is a size. */
+export const isSaid = (claim: Clear, { isSigned }: Known): boolean =>
+  isSigned === true &&
+  (claim.sided?.side === 'dark' || claim.sided?.side === 'bright') &&
+  numbersOf(claim).every(({ sign }) => sign === '');
+
+/** What is known of a figure as the claim says it: what is too dark is a figure below 0, said as a number above it. */
+export const saidOf = (claim: Clear, known: Known): Known =>
+  isSaid(claim, known) && claim.sided?.side === 'dark' ? mirrored(known) : known;
+
 const mirrored = (known: Known): Known => ({
   ...known,
   v: -known.v,
@@ -58,11 +67,14 @@ interface Scaled {
   readonly half: number;
 }
 
-/** A written number in the unit of the figure. "Thousand" is part of the unit of some figures. */
-function inUnitOf({ unit }: Known, { value, half, times, unit: written }: WrittenNumber): Scaled {
-  const scale = unit.startsWith('thousand ') && times !== 1 ? 1e-3 : scaleBetween(written, unit);
-  return { value: value * scale, half: half * scale };
+function inUnitOf(known: Known, number: WrittenNumber): Scaled {
+  const scale = scaleOf(known, number);
+  return { value: number.value * scale, half: number.half * scale };
 }
+
+/** What a written number is to be multiplied by to be one of the figure. "Thousand" is part of the unit of some figures. */
+export const scaleOf = ({ unit }: Known, { times, unit: written }: WrittenNumber): number =>
+  unit.startsWith('thousand ') && times !== 1 ? 1e-3 : scaleBetween(written, unit);
 
 const noise = (...of: readonly number[]): number => NOISE * Math.max(...of.filter(Number.isFinite).map(Math.abs));
 
@@ -106,7 +118,7 @@ function within([low, high]: readonly [number, number], { v, interval = [v, v] }
   return to < low - slack || from > high + slack ? 'wrong' : 'undecided';
 }
 
-function isOnSide(side: Sided['side'], numbers: readonly WrittenNumber[], { v, unit, isSigned, centre }: Known): boolean {
+export function isOnSide(side: Sided['side'], numbers: readonly WrittenNumber[], { v, unit, isSigned, centre }: Known): boolean {
   if (side === 'cool' || side === 'warm') return unit !== 'K' || centre === undefined || (side === 'cool' ? v > centre : v < centre);
   // A sign that says the other side than the word.
   return !isSigned || numbers.every(({ sign }) => sign === '' || (sign !== '+') === (side === 'dark'));

@@ -481,7 +481,7 @@ const table = {
     severity: 'warning',
     trigger: 'a link with several figures, a denial, a condition or a tolerance',
     range: 'the text of the link',
-    sentence: '{reason}: expected the one figure that {what} is.',
+    sentence: '{reason}: link only what says {what}, {now}.',
     mend: 'Link only "{mended}"',
   },
   'claim-notation': {

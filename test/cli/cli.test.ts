@@ -144,7 +144,7 @@ describe('check', () => {
     given({ 'sub/a.nitbook': falls, 'nitbook.jsonc': '{ "findings": { "reading-negative": "info" }, "limit": {} }\n' });
     const { code, out, err } = nitbook(['check', 'sub']);
     expect(out).toBe(
-      'nitbook.jsonc:1:47: warning config-value: The keys here are limits, findings and plans, not "limit". It is not used. Perhaps limits?\n' +
+      'nitbook.jsonc:1:47: warning config-value: The keys here are limits, findings, plans and language, not "limit". It is not used. Perhaps limits?\n' +
         `sub/a.nitbook:9:13: info reading-negative: ${negative}\n`,
     );
     expect([code, err]).toEqual([1, '2 files: 1 warning, 1 info\n']);
@@ -298,7 +298,7 @@ describe('a file that cannot be read', () => {
     expect(nitbook(['check', 'folder.nitbook']).err).toBe('nitbook: folder.nitbook: this folder holds no .nitbook file\n');
     expect(nitbook(['check', 'folder.nitbook/x.txt'])).toMatchObject({
       code: 2,
-      err: 'nitbook: folder.nitbook/x.txt: expected a folder, a .nitbook file or nitbook.jsonc\n',
+      err: 'nitbook: folder.nitbook/x.txt: expected a folder, a .nitbook file, a Markdown file (.md) or nitbook.jsonc\n',
     });
     expect(nitbook(['summary', 'folder.nitbook/x.txt']).err).toBe('nitbook: folder.nitbook/x.txt: expected a .nitbook file\n');
   });

@@ -213,9 +213,11 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
 };
 
 describe.each(Object.entries(TABLE))('%s', (_, lines) => {
-  it.each(lines)('"%s" of %d %s %j', (text, value, status, rest) => {
-    expect(statusOf(text, value, rest)).toBe(status);
-  });
+  for (const [text, value, status, rest] of lines) {
+    it(`"${text}" of ${value} ${rest ? `${JSON.stringify(rest)} ` : ''}is ${status}`, () => {
+      expect(statusOf(text, value, rest)).toBe(status);
+    });
+  }
 });
 
 describe('the table', () => {

@@ -1,0 +1,179 @@
+import type { RunResult } from '../measure/result';
+import type { Analysis } from '../project/analysis';
+import { resolveReference } from '../project/resolve';
+import { figureOf, headline } from '../report/summary';
+import type { Reference } from '../session/reference';
+import { nearest } from '../text/neighbour';
+import { type Clear, readClaim } from './claim';
+import { knownOf, numberFor, numbersIn } from './known';
+import { held } from './match';
+import type { Notation } from './notation';
+import { isAlike } from './units';
+
+/** What a reference names in its session. */
+export type Fragment = Pick<Reference, 'ids' | 'measure' | 'keys'>;
+
+/** A figure of a run by its number, without what it is judged by. */
+interface Listed {
+  readonly id: string;
+  readonly key: readonly string[];
+  readonly v: number;
+  readonly unit: string;
+}
+
+/** Runs with more rows than this are looked at as a whole only. */
+const MOST_ROWS = 1000;
+
+const listed = new WeakMap<RunResult, readonly Listed[]>();
+
+/** All figures of a run, those of the whole run first. Computed once for a run as it stands. */
+function figuresIn(result: RunResult): readonly Listed[] {
+  let figures = listed.get(result);
+  if (!figures) {
+    const specs = Object.entries(result.specs);
+    const whole = specs.flatMap(([id, { scope, unit }]): Listed[] => {
+      const value = scope === 'row' ? undefined : result.value(id);
+      return value?.ok ? [{ id, key: [], v: value.v, unit }] : [];
+    });
+    const rows = specs.flatMap(([id, { scope, unit }]) =>
+      scope === 'run' ? [] : rowsOf(result, id).map(({ key, v }): Listed => ({ id, key, v, unit })),
+    );
+    figures = [...whole, ...rows];
+    listed.set(result, figures);
+  }
+  return figures;
+}
+
+/** The rows of a measure that have a figure, each key once. */
+export function rowsOf(result: RunResult, id: string): readonly { readonly key: readonly string[]; readonly v: number }[] {
+  const { context } = result;
+  const list = result.rows(id);
+  if (!context || !list || context.patches.count > MOST_ROWS) return [];
+  const by = result.specs[id]?.by?.split(',') ?? context.keys;
+  if (by.length === 0) return [];
+  const seen = new Set<string>();
+  const rows: { key: readonly string[]; v: number }[] = [];
+  for (let i = 0; i < context.patches.count; i++) {
+    const key = result.keyOf(i, by);
+    if (context.patches.revisit[i] || !Number.isFinite(list[i]!) || seen.has(key.join())) continue;
+    seen.add(key.join());
+    rows.push({ key, v: list[i]! });
+  }
+  return rows;
+}
+
+/** Whether what a reference names supports a claim. */
+export function supports(analysis: Analysis, fragment: Fragment, text: string, notation: Notation): boolean {
+  const resolution = resolveReference(analysis, { path: '', ...fragment });
+  if (!resolution.ok) return false;
+  if (resolution.is === 'figure') {
+    const figure = figureOf(analysis, resolution.result, resolution.id, fragment.keys, resolution.value);
+    const claim = readClaim(text, figure.spec.unit, notation);
+    const known = knownOf(figure);
+    return known !== undefined && isClear(claim) && held(claim, known) === 'holds';
+  }
+  const claim = readClaim(text, '', notation);
+  if (!isClear(claim)) return false;
+  const known = numberFor(numbersIn(analysis.session, resolution.block, resolution.name), unitOf(claim));
+  return known !== undefined && held(claim, known) === 'holds';
+}
+
+export const isClear = (claim: { readonly is: string }): claim is Clear => claim.is === 'number' || claim.is === 'range';
+
+export const unitOf = (claim: Clear): string => (claim.is === 'number' ? claim.number.unit : claim.to.unit);
+
+/** Headline figures of a run, as they are named in `figuresIn`. */
+const headlines = (analysis: Analysis, result: RunResult): ReadonlySet<string> =>
+  new Set(headline(analysis, result).map(({ id, key }) => `${id}@${key.join()}`));
+
+/**
+ * The figures of a session that a text can mean, by their number and unit: those of whole runs and headlines first. `kind` narrows them to
+ * ids that it lets through.
+ */
+export function meantBy(
+  analysis: Analysis,
+  text: string,
+  notation: Notation,
+  most: number,
+  kind: (id: string, unit: string) => boolean = () => true,
+  results: readonly RunResult[] = analysis.results,
+): readonly Fragment[] {
+  const found: { readonly fragment: Fragment; readonly rank: number }[] = [];
+  const claims = new Map<boolean, ReturnType<typeof readClaim>>();
+  for (const result of results) {
+    let first: ReadonlySet<string> | undefined;
+    for (const { id, key, v, unit } of figuresIn(result)) {
+      if (!kind(id, unit)) continue;
+      const isContrast = unit === ':1';
+      const claim = claims.get(isContrast) ?? readClaim(text, unit, notation);
+      claims.set(isContrast, claim);
+      if (!isClear(claim) || held(claim, { v, unit, isSigned: true }) !== 'holds') continue;
+      const fragment = { ids: [result.run.id], measure: id, keys: key };
+      // Once more with all that is known of it: a bound, a side.
+      if (!supports(analysis, fragment, text, notation)) continue;
+      first ??= headlines(analysis, result);
+      found.push({ fragment, rank: first.has(`${id}@${key.join()}`) ? 0 : key.length === 0 ? 1 : 2 });
+    }
+  }
+  return found
+    .sort((a, b) => a.rank - b.rank)
+    .slice(0, most)
+    .map(({ fragment }) => fragment);
+}
+
+/** Whether a figure of a unit can be meant by a number with another. */
+export const ofUnit =
+  (written: string) =>
+  (_: string, unit: string): boolean =>
+    isAlike(written, unit) || (written === '%' && unit === '');
+
+const MOST_REPAIRS = 4;
+
+/** What a reference that means nothing in its session was probably meant to be; what supports the claim comes first. */
+export function repairs(analysis: Analysis, fragment: Fragment, text: string, notation: Notation): readonly Fragment[] {
+  const all = [...near(analysis, fragment), ...fitting(analysis, fragment, text, notation)];
+  const seen = new Set<string>();
+  const sound = all.filter((each) => {
+    const name = JSON.stringify(each);
+    if (seen.has(name)) return false;
+    seen.add(name);
+    return resolveReference(analysis, { path: '', ...each }).ok;
+  });
+  const fits = new Set(sound.filter((each) => supports(analysis, each, text, notation)));
+  return [...sound.filter((each) => fits.has(each)), ...sound.filter((each) => !fits.has(each))].slice(0, MOST_REPAIRS);
+}
+
+/** By its letters. */
+function near({ session, results }: Analysis, { ids, measure, keys }: Fragment): readonly Fragment[] {
+  if (ids.length > 1) return ids.map((id) => ({ ids: [id], measure, keys }));
+  const id = ids[0]!;
+  const block = session.byName.get(id);
+  if (!block) {
+    const found = nearest(id, session.byName.keys());
+    return found === undefined ? [] : [{ ids: [found], measure, keys }];
+  }
+  const result = results.find(({ run }) => run.block === block);
+  const names = [...Object.keys(result?.specs ?? {}), ...[...session.properties(block).keys()].map((name) => name.replace(/^\./, ''))];
+  if (!names.includes(measure)) {
+    const found = measure === '' ? undefined : nearest(measure, names);
+    const alike = names.filter((name) => measure !== '' && name.split('.')[0] === measure.split('.')[0]);
+    return [...(found === undefined ? [] : [found]), ...alike.slice(0, MOST_REPAIRS)].map((name) => ({ ids, measure: name, keys }));
+  }
+  const rows = result ? rowsOf(result, measure) : [];
+  const wanted = Number(keys[0]);
+  const byNumber = Number.isNaN(wanted) ? rows.filter(({ key }) => key[0] === keys[0]) : sorted(rows, wanted);
+  return [{ ids, measure, keys: [] }, ...byNumber.slice(0, 2).map(({ key }) => ({ ids, measure, keys: key }))];
+}
+
+const sorted = <T extends { readonly key: readonly string[] }>(rows: readonly T[], wanted: number): readonly T[] =>
+  [...rows].sort((a, b) => Math.abs(Number(a.key[0]) - wanted) - Math.abs(Number(b.key[0]) - wanted));
+
+/** By the number that is claimed: other figures of the run, and the same of other runs. */
+function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, text: string, notation: Notation): readonly Fragment[] {
+  const id = ids[0]!;
+  const result = analysis.results.find(({ run }) => run.id === id);
+  if (!result)
+    return analysis.results.map(({ run }) => ({ ids: [run.id], measure, keys })).filter((each) => supports(analysis, each, text, notation));
+  const isMeasure = Object.hasOwn(result.specs, measure);
+  return meantBy(analysis, text, notation, MOST_REPAIRS, (name) => !isMeasure || name === measure, [result]);
+}

@@ -1,0 +1,432 @@
+import type { Config } from '../config/config';
+import { REASONS } from '../measure/value';
+import { type Analysis, withSeverity } from '../project/analysis';
+import { FILE_PROBLEMS, refused } from '../project/files';
+import type { Read } from '../project/folder';
+import { folderOf, referredPath } from '../project/paths';
+import { RESOLUTION_MISTAKES, type ResolutionMistake, resolveReference } from '../project/resolve';
+import { visible } from '../report/format';
+import { escaped } from '../report/markdown';
+import { type Figure, figureOf } from '../report/summary';
+import type { Block } from '../session/block';
+import { REFERENCE_MISTAKES, type Reference, readReference, writeReference } from '../session/reference';
+import { CODES, type Code } from '../text/codes';
+import { type Finding, type Mend, mendTitle } from '../text/finding';
+import { type Arg, type Args, phrase, phraseOf, tabled } from '../text/message';
+import { nearest, neighbour } from '../text/neighbour';
+import { type Span, shifted, type TextEdit } from '../text/span';
+import { agrees } from './agree';
+import { isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
+import { type Claim, readClaim } from './claim';
+import { FIGURES } from './figures';
+import { knownOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
+import type { Mention, ReviewText } from './markdown';
+import { held, type Known, numbersOf } from './match';
+import { type Notation, notationOf } from './notation';
+import { fragmentText, nameOf, pathText, relativePath, targetPlaces } from './places';
+import { unlinkedFigures } from './prose';
+import { narrowed, rewritten, softened } from './rewrite';
+
+/**
+ * `broken`: the reference leads to nothing. `unclear`: the text is not to be held against one figure. `pointing`: there is no claim, as in an
+ * image, or in a link that says no number. `pending`: the session is still to be read.
+ */
+export type Status = 'holds' | 'wrong' | 'undecided' | 'broken' | 'not-computed' | 'unclear' | 'pointing' | 'pending';
+
+/** A reference of a review with what became of it. */
+export interface Checked {
+  readonly mention: Mention;
+  readonly status: Status;
+  /** Undefined where it cannot be read. */
+  readonly reference?: Reference;
+  /** Of the session; undefined where it lies outside the folder. */
+  readonly path?: string;
+  readonly analysis?: Analysis;
+  readonly figure?: Figure;
+  readonly property?: { readonly block: Block; readonly name: string; readonly text: string };
+}
+
+export interface CheckedReview {
+  readonly review: ReviewText;
+  /** In the order of the text. */
+  readonly checked: readonly Checked[];
+  /** In the order of the text, with the severities that the folder gives them. */
+  readonly findings: readonly Finding[];
+}
+
+/** Where a review stands. */
+export interface ReviewPlace {
+  /** Absolute, with `/`. */
+  readonly path: string;
+  /** What its references may not leave. */
+  readonly root: string;
+  /** What its folder says. */
+  readonly config: Config;
+}
+
+/** What is known of the sessions of the folder. */
+export interface KnownSessions {
+  /** Undefined for one that is still to be read. */
+  session(path: string): Read<{ readonly analysis: Analysis }> | undefined;
+  /** The paths of sessions there are, for when one is not found. */
+  readonly paths: readonly string[];
+}
+
+/** The paths of the sessions that a review refers to, each once. */
+export function sessionsOf({ mentions }: ReviewText, { path, root }: Pick<ReviewPlace, 'path' | 'root'>): readonly string[] {
+  const paths = mentions.flatMap(({ target }) => {
+    const reading = readReference(target);
+    return reading.ok ? (referredPath(reading.reference.path, folderOf(path), root) ?? []) : [];
+  });
+  return [...new Set(paths)];
+}
+
+/** Holds all that a review claims against the sessions that it names. */
+export function checkReview(review: ReviewText, place: ReviewPlace, sessions: KnownSessions): CheckedReview {
+  const checker = new Checker(review, place, sessions);
+  const checked = review.mentions.map((mention) => checker.check(mention));
+  checker.unlinked(checked);
+  const findings = checker.findings
+    .flatMap((finding) => withSeverity(finding, place.config))
+    .sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1]);
+  return { review, checked, findings };
+}
+
+type Outcome = Omit<Checked, 'mention'>;
+
+/** Figures that are offered for a number. */
+const MOST_OFFERED = 5;
+/** Beyond as many figures without a link none are sought for them: a list of hints that long is read by nobody. */
+const MOST_UNLINKED = 200;
+
+/** One pass over one review. */
+class Checker {
+  readonly findings: Finding[] = [];
+  private readonly notation: Notation;
+  private readonly folder: string;
+
+  constructor(
+    private readonly review: ReviewText,
+    private readonly place: ReviewPlace,
+    private readonly sessions: KnownSessions,
+  ) {
+    this.notation = notationOf(place.config.language);
+    this.folder = folderOf(place.path);
+  }
+
+  check(mention: Mention): Checked {
+    return { mention, ...this.outcome(mention) };
+  }
+
+  private outcome(mention: Mention): Outcome {
+    const reading = readReference(mention.target);
+    if (!reading.ok) {
+      for (const { code, args, span } of reading.mistakes) {
+        const at = inTarget(mention, span);
+        const mends = args.mended !== undefined && mention.isPlain ? [edit(at, String(args.mended))] : [];
+        this.say('reference-unread', mention, at, { reason: phraseOf(REFERENCE_MISTAKES, { code, args }) }, mends);
+      }
+      return { status: 'broken' };
+    }
+    const { reference } = reading;
+    const path = referredPath(reference.path, this.folder, this.place.root);
+    if (path === undefined) {
+      this.file(mention, reference, phraseOf(FILE_PROBLEMS, refused('outside', { root: this.place.root || '/' }).problem));
+      return { status: 'broken', reference };
+    }
+    const read = this.sessions.session(path);
+    if (!read) return { status: 'pending', reference, path };
+    if (!read.ok) {
+      const isMissing = read.path === path && read.problem.code === 'missing';
+      this.file(mention, reference, phraseOf(FILE_PROBLEMS, read.problem), isMissing ? this.near(reference) : []);
+      return { status: 'broken', reference, path };
+    }
+    const { analysis } = read;
+    const found = { reference, path, analysis };
+    if (mention.is === 'image') return { ...found, status: this.image(mention, found) };
+    if (mention.is === 'instruction') return { ...found, status: this.instruction(mention, found) };
+    const resolution = resolveReference(analysis, reference);
+    if (!resolution.ok) return { ...found, status: this.unknown(mention, found, resolution.mistake) };
+    if (resolution.is === 'text') {
+      const { block, name, text } = resolution;
+      const property = { block, name, text };
+      return { ...found, property, status: this.property(mention, found, property) };
+    }
+    const figure = figureOf(analysis, resolution.result, resolution.id, reference.keys, resolution.value);
+    return { ...found, figure, status: this.figure(mention, found, figure) };
+  }
+
+  private figure(mention: Mention, { reference }: Found, figure: Figure): Status {
+    const what = phrase('{title} of {run}', { title: titleOf(figure), run: reference.ids[0]! });
+    const known = knownOf(figure);
+    if (!known) {
+      const reason = figure.value.ok ? '' : phraseOf(REASONS, figure.value.why);
+      this.say('claim-not-computed', mention, wordsSpan(mention), { what, reason });
+      return 'not-computed';
+    }
+    const claim = readClaim(mention.label.text, figure.spec.unit, this.notation);
+    const now = nowOf(figure, isClear(claim) ? Math.max(...numbersOf(claim).map(({ decimals }) => decimals)) : 0);
+    return this.held(mention, claim, known, { what, now, written: () => writtenFigure(figure, this.notation) });
+  }
+
+  private property(mention: Mention, { analysis }: Found, { block, name, text }: NonNullable<Checked['property']>): Status {
+    const label = mention.label.text;
+    const subject: Subject = { what: phrase('{name} of {id}', { name, id: block.name }), now: text, written: () => text };
+    if (label.trim() === '') return this.nothing(mention, subject);
+    const agreement = agrees(label, text);
+    if (agreement === 'yes') return 'holds';
+    if (agreement === 'denied') return this.unclear(mention, { is: 'unclear', why: 'negation', parts: [] }, undefined, subject);
+    const claim = readClaim(label, '', this.notation);
+    const known = isClear(claim) ? numberFor(numbersIn(analysis.session, block, name), unitOf(claim)) : undefined;
+    if (known) return this.held(mention, claim, known, subject);
+    this.say('claim-wrong', mention, wordsSpan(mention), { claim: shown(label), ...told(subject) }, [replaced(mention, text)]);
+    return 'wrong';
+  }
+
+  private held(mention: Mention, claim: Claim, known: Known, subject: Subject): Status {
+    switch (claim.is) {
+      case 'none':
+        return this.nothing(mention, subject);
+      case 'notation':
+        return this.badNotation(mention, claim);
+      case 'unclear':
+        return this.unclear(mention, claim, known, subject);
+    }
+    const status = held(claim, known);
+    if (status === 'holds') return status;
+    const args = { claim: shown(mention.label.text), ...told(subject) };
+    if (status === 'undecided') {
+      this.say('claim-undecided', mention, wordsSpan(mention), { ...args, between: betweenOf(known) });
+      return status;
+    }
+    const better = [rewritten(mention.label, claim, known, this.notation), softened(mention.label, claim, known, this.notation)];
+    const mends = better.flatMap((each) => (each ? [{ args: { mended: each.text.trim() }, edits: each.edits }] : []));
+    this.say('claim-wrong', mention, wordsSpan(mention), args, mends);
+    return status;
+  }
+
+  private nothing(mention: Mention, subject: Subject): Status {
+    const mends = mention.label.text.trim() === '' ? [replaced(mention, subject.written())] : [];
+    this.say('claim-none', mention, wordsSpan(mention), told(subject), mends);
+    return 'pointing';
+  }
+
+  private badNotation(mention: Mention, claim: Extract<Claim, { is: 'notation' }>): Status {
+    const span = mention.label.spanOf(claim.span);
+    const { group, decimal } = this.notation;
+    const args = {
+      found: mention.label.text.slice(...claim.span),
+      language: this.place.config.language,
+      example: `1${group}000${decimal}5`,
+    };
+    const mends = span && claim.mended !== undefined ? [edit(span, claim.mended)] : [];
+    this.say('claim-notation', mention, span ?? wordsSpan(mention), args, mends);
+    return 'unclear';
+  }
+
+  private unclear(mention: Mention, { why, parts }: Extract<Claim, { is: 'unclear' }>, known: Known | undefined, subject: Subject): Status {
+    const { label } = mention;
+    const all = parts.map((part) => ({ ...part, text: label.text.slice(...part.whole) }));
+    const fit = all.filter(({ text }) => {
+      const claim = readClaim(text, known?.unit, this.notation);
+      return known !== undefined && isClear(claim) && held(claim, known) === 'holds';
+    });
+    const mends = (fit.length > 0 ? fit : all).flatMap(({ whole, digits }) => {
+      // Marks of emphasis may stand between a number and its unit.
+      const [part, span] = [whole, digits].map((each) => [each, label.spanOf(each)] as const).find(([, each]) => each) ?? [];
+      if (!part || !span || mention.is !== 'link') return [];
+      return [{ args: { mended: label.text.slice(...part) }, edits: narrowed(this.review.text, mention, span) }];
+    });
+    this.say('claim-unclear', mention, wordsSpan(mention), { reason: UNCLEAR[why], ...told(subject) }, mends);
+    return 'unclear';
+  }
+
+  private image(mention: Mention, { reference, analysis }: Found): Status {
+    const { ids, measure, keys } = reference;
+    if (!this.runs(mention, analysis, ids)) return 'broken';
+    const places = targetPlaces(mention.target);
+    if (keys.length > 0) {
+      this.say('reference-unknown', mention, inTarget(mention, places.keys), { reason: phrase('A figure shows all rows: it takes no @.') });
+      return 'broken';
+    }
+    if (FIGURES.includes(measure)) return 'pointing';
+    const near = nearest(measure, FIGURES);
+    const reason = phrase('An image shows a figure of a run: {figures}.', { figures: FIGURES });
+    const at = inTarget(mention, measure === '' ? places.ids : places.measure);
+    this.say('reference-unknown', mention, at, { reason }, near && mention.isPlain ? [edit(at, near)] : []);
+    return 'broken';
+  }
+
+  private instruction(mention: Mention, { reference, analysis }: Found): Status {
+    const { ids, measure } = reference;
+    if (!this.runs(mention, analysis, ids)) return 'broken';
+    // What a line shows of a block is not said here; a name has to be one of it, or of a figure.
+    if (measure === '' || FIGURES.includes(measure)) return 'pointing';
+    const resolution = resolveReference(analysis, { ...reference, ids: [ids[0]!] });
+    return resolution.ok ? 'pointing' : this.unknown(mention, { reference, analysis }, resolution.mistake);
+  }
+
+  /** Whether all blocks are there that a reference names. */
+  private runs(mention: Mention, analysis: Analysis, ids: readonly string[]): boolean {
+    let offset = targetPlaces(mention.target).ids[0];
+    for (const id of ids) {
+      const at = inTarget(mention, [offset, offset + id.length]);
+      offset += id.length + 1;
+      if (analysis.session.byName.has(id)) continue;
+      const resolution = resolveReference(analysis, { path: '', ids: [id], measure: '', keys: [] });
+      if (resolution.ok) continue;
+      const near = nearest(id, analysis.session.byName.keys());
+      const mends = near !== undefined && mention.isPlain ? [edit(at, near)] : [];
+      this.say('reference-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, resolution.mistake) }, mends);
+      return false;
+    }
+    return true;
+  }
+
+  private unknown(mention: Mention, { reference, analysis }: Pick<Found, 'reference' | 'analysis'>, mistake: ResolutionMistake): Status {
+    const places = targetPlaces(mention.target);
+    const fragment: Span = [places.path[1] + 1, mention.target.length];
+    const mends = !mention.isPlain
+      ? []
+      : repairs(analysis, reference, mention.label.text, this.notation).map((each) => ({
+          args: { mended: fragmentText(each) },
+          edits: [{ span: shifted(fragment, mention.targetSpan[0]), text: fragmentText(each).slice(1) }],
+        }));
+    const at = inTarget(mention, places[PARTS[mistake.code]]);
+    this.say('reference-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, mistake) }, mends);
+    return 'broken';
+  }
+
+  private file(mention: Mention, { path }: Reference, problem: Arg, near: readonly string[] = []): void {
+    const at = inTarget(mention, targetPlaces(mention.target).path);
+    const mends = mention.isPlain ? near.map((each) => edit(at, pathText(each))) : [];
+    const args = { path, problem, neighbour: near[0] === undefined ? '' : neighbour(near[0]) };
+    this.say('reference-file', mention, at, args, mends);
+  }
+
+  /** The sessions whose name is the wanted one or near it, as they are written from here. */
+  private near({ path }: Reference): readonly string[] {
+    const name = nameOf(path);
+    const byName = new Map(this.sessions.paths.map((each) => [nameOf(each), each]));
+    const found = byName.has(name) ? name : nearest(name, byName.keys());
+    return found === undefined ? [] : [relativePath(this.folder, byName.get(found)!)];
+  }
+
+  /** Figures in the prose that could be linked. */
+  unlinked(checked: readonly Checked[]): void {
+    // By the path as it is first written.
+    const named = new Map<Analysis, string>();
+    for (const { analysis, reference } of checked) if (analysis && reference && !named.has(analysis)) named.set(analysis, reference.path);
+    let count = 0;
+    for (const words of this.review.prose) {
+      for (const { part, unit, isDifference } of unlinkedFigures(words.text, this.notation)) {
+        const span = words.spanOf(part);
+        if (!span || count++ === MOST_UNLINKED) continue;
+        const text = words.text.slice(...part);
+        const kind = isDifference ? (id: string) => /(?:^|\.)d[ec](?:\.|$)/.test(id) : ofUnit(unit);
+        const mends = [...named].flatMap(([analysis, path]) =>
+          meantBy(analysis, text, this.notation, MOST_OFFERED, kind).map((fragment) => this.link(span, analysis, { path, ...fragment })),
+        );
+        this.say('claim-unlinked', undefined, span, { figure: text }, mends.slice(0, MOST_OFFERED));
+      }
+    }
+  }
+
+  private link(span: Span, analysis: Analysis, reference: Reference): Edited {
+    const result = analysis.results.find(({ run }) => run.id === reference.ids[0])!;
+    const figure = figureOf(analysis, result, reference.measure, reference.keys);
+    const written = writeReference(reference);
+    return {
+      args: { reference: written, title: titleOf(figure), now: nowOf(figure) },
+      edits: [
+        { span: [span[0], span[0]], text: '[' },
+        { span: [span[1], span[1]], text: `](${written})` },
+      ],
+    };
+  }
+
+  private say(code: Code, mention: Mention | undefined, span: Span, args: Args, mends: readonly Edited[] = []): void {
+    this.findings.push({
+      code,
+      severity: CODES[code].severity,
+      args,
+      at: mention?.target ?? String(args.figure),
+      span,
+      mends: mends.map((mend): Mend => ({ title: mendTitle(code, mend.args), ...mend })),
+    });
+  }
+}
+
+interface Found {
+  readonly reference: Reference;
+  readonly path: string;
+  readonly analysis: Analysis;
+}
+
+interface Edited {
+  readonly args: Args;
+  readonly edits: readonly TextEdit[];
+}
+
+const edit = (span: Span, mended: string): Edited => ({ args: { mended }, edits: [{ span, text: mended }] });
+
+/** What a claim is held against, in words. */
+interface Subject {
+  readonly what: Arg;
+  readonly now: Arg;
+  /** As a review would write it. */
+  readonly written: () => string;
+}
+
+const told = ({ what, now }: Subject): Args => ({ what, now });
+
+const UNCLEAR: Readonly<Record<Extract<Claim, { is: 'unclear' }>['why'], Arg>> = {
+  several: phrase('Several figures in one link'),
+  negation: phrase('A denial cannot be held against a figure'),
+  condition: phrase('A condition cannot be held against a figure'),
+  tolerance: phrase('A tolerance cannot be held against a figure'),
+};
+
+/** The part of a reference that is mistaken. */
+const PARTS: Readonly<Record<ResolutionMistake['code'], 'ids' | 'measure' | 'keys'>> = {
+  'several-runs': 'ids',
+  'no-block': 'ids',
+  'measure-needed': 'ids',
+  'property-needed': 'ids',
+  'no-measure': 'measure',
+  'not-computed': 'measure',
+  'no-property': 'measure',
+  'to-note': 'measure',
+  'text-key': 'keys',
+  key: 'keys',
+};
+
+const titleOf = ({ spec, key }: Figure): Arg =>
+  key.length === 0 ? tabled(spec.title) : tabled('{title} @{key}', { title: tabled(spec.title), key: key.join(',') });
+
+const betweenOf = ({ interval }: Known): Arg => {
+  if (!interval?.every(Number.isFinite)) return '';
+  const [from, to] = interval;
+  return phrase(', between {from} and {to}', { from, to });
+};
+
+/** Claims are short; what is longer is told by its start. */
+const LONGEST = 60;
+const shown = (text: string): string => {
+  const trimmed = visible(text.trim());
+  return trimmed.length > LONGEST ? `${trimmed.slice(0, LONGEST)}…` : trimmed;
+};
+
+/** A part of a reference in its document; the whole where escapes stand in it. Where nothing stands, the mark before it. */
+function inTarget({ targetSpan, isPlain }: Mention, [start, end]: Span): Span {
+  if (!isPlain) return targetSpan;
+  return shifted(start === end && start > 0 ? [start - 1, end] : [start, end], targetSpan[0]);
+}
+
+/** The words of a link; all of it where it has none. */
+const wordsSpan = ({ span, labelSpan, label }: Mention): Span => (label.text.trim() === '' ? span : labelSpan);
+
+const replaced = ({ labelSpan }: Mention, text: string): Edited => ({
+  args: { mended: text },
+  edits: [{ span: labelSpan, text: escaped(text) }],
+});

@@ -1,7 +1,23 @@
 import Color from 'colorjs.io';
 import { describe, expect, it } from 'vitest';
 import { p3InBt2020, saturationDrive } from './bench';
-import { between, d65, eetf, pqLight, pqSignal, rgbToXyz, spaces, type Triple, times, uvOf, xyOf, xyOfUv, xyzOf } from './light';
+import {
+  between,
+  d65,
+  eetf,
+  hlgLight,
+  hlgScene,
+  pqLight,
+  pqSignal,
+  rgbToXyz,
+  spaces,
+  type Triple,
+  times,
+  uvOf,
+  xyOf,
+  xyOfUv,
+  xyzOf,
+} from './light';
 import { codeOf, signalOf } from './signal';
 
 const close = (actual: readonly number[], expected: readonly number[], epsilon: number) => {
@@ -79,6 +95,22 @@ describe('the EETF of BT.2390 (constructed examples: computed apart, no publishe
   });
   it('changes nothing for a display brighter than the mastering peak', () => {
     expect(eetf(900, 1000, 1250)).toBeCloseTo(900, 6);
+  });
+});
+
+describe('HLG', () => {
+  it('shows reference white at 75 % on 1,000 cd/m² (ITU-R BT.2408-8, table 1: 203 cd/m²)', () => {
+    expect(hlgLight([0.75, 0.75, 0.75], 1000)[1]).toBeCloseTo(203, 0);
+    expect(hlgLight([1, 1, 1], 1250)[0]).toBeCloseTo(1250, 2);
+    expect(hlgLight([0, 0, 0], 1250)).toEqual([0, 0, 0]);
+  });
+  it('is that of colorjs.io for scene light', () => {
+    for (const level of [0.1, 0.45, 0.5, 0.6, 0.9]) {
+      // The library scales its light so that 75 % is 203 / 1,000 · 1 in relative XYZ; the ratio to that is what both share.
+      const ratio = (at: number) =>
+        through('rec2100hlg', [at, at, at], 'xyz-d65')[1] / through('rec2100hlg', [0.5, 0.5, 0.5], 'xyz-d65')[1];
+      expect(hlgScene(level) / hlgScene(0.5)).toBeCloseTo(ratio(level), 6);
+    }
   });
 });
 

@@ -93,6 +93,22 @@ export function pqSignal(light: number): number {
   return ((c1 + c2 * y) / (1 + c3 * y)) ** m2;
 }
 
+/** HLG signal 0..1 to scene light 0..1 (ITU-R BT.2100-2 table 5, inverse OETF). */
+export function hlgScene(signal: number): number {
+  const a = 0.17883277;
+  const b = 1 - 4 * a;
+  const c = 0.5 - a * Math.log(4 * a);
+  return signal <= 0.5 ? signal ** 2 / 3 : (Math.exp((signal - c) / a) + b) / 12;
+}
+
+/** Light in cd/m² that a display of this peak makes of an HLG signal: the OOTF acts on luminance (table 5, system gamma of note 5f). */
+export function hlgLight(signal: Triple, peak: number): Triple {
+  const scene = map(signal, hlgScene);
+  const luminance = dot([0.2627, 0.678, 0.0593], scene);
+  const gamma = 1.2 + 0.42 * Math.log10(peak / 1000);
+  return luminance === 0 ? [0, 0, 0] : map(scene, (light) => peak * luminance ** (gamma - 1) * light);
+}
+
 /**
  * The electrical-electrical transfer function of ITU-R BT.2390 5.4.1 (and BT.2408 Annex 5), black levels at 0: light as mastered up to
  * `mastering` cd/m² in, light shown by a display of `peak` cd/m² out. A display brighter than the mastering peak changes nothing.

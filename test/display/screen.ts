@@ -2,6 +2,7 @@ import {
   between,
   d65,
   eetf,
+  hlgLight,
   type Matrix,
   map,
   type Pair,
@@ -29,13 +30,15 @@ export interface Picture {
   readonly exponent: number;
   /** 0 = the panel's own primaries, 1 = exactly those of BT.709 (SDR only). */
   readonly gamut: number;
-  /** Mastering peak that the source declares, cd/m² (HDR only). */
+  /** What the signal is coded by (HDR only). */
+  readonly transfer: 'pq' | 'hlg';
+  /** Mastering peak that the source declares, cd/m² (PQ only). */
   readonly mastering: number;
 }
 
 /** What is on the screen, where and when it is looked at. */
 export interface Scene {
-  /** Signal 0..1 as it arrives, R, G, B: BT.709 container in SDR, BT.2020 with PQ in HDR. */
+  /** Signal 0..1 as it arrives, R, G, B: BT.709 container in SDR, BT.2020 with PQ or HLG in HDR. */
   readonly rgb: Triple;
   /** Area of the patch over that of the screen, above 0 to 1. */
   readonly window?: number;
@@ -60,6 +63,7 @@ export const shippedPicture = (panel: Panel, signal: Picture['signal'] = 'sdr'):
   offsets: [0, 0, 0],
   exponent: 0,
   gamut: panel.controls.shippedGamut,
+  transfer: 'pq',
   mastering: 1000,
 });
 
@@ -142,11 +146,13 @@ function driveOf(panel: Panel, picture: Picture, rgb: Triple): Triple {
     );
     return map(linear, (n) => Math.max(0, n) ** (1 / decoding));
   }
-  const asked = map(rgb, pqLight);
+  const { peak, mastering, lift } = panel.rollOff;
+  const isPq = picture.transfer === 'pq';
+  const asked = isPq ? map(rgb, pqLight) : hlgLight(rgb, peak);
   const strongest = Math.max(...asked);
   if (strongest === 0) return [0, 0, 0];
-  const { peak, mastering, lift } = panel.rollOff;
-  const rolled = eetf(strongest, mastering === 'sent' ? picture.mastering : mastering, peak);
+  // HLG is made for the peak of whatever shows it, so that there is nothing to roll off.
+  const rolled = isPq ? eetf(strongest, mastering === 'sent' ? picture.mastering : mastering, peak) : strongest;
   // The strongest channel is mapped and the others keep their ratio to it, so that the roll-off moves no hue.
   const scale = (rolled * 2 ** (lift.stops * within(Math.log2(rolled), Math.log2(lift.from), Math.log2(lift.to), 1))) / strongest;
   const linear = times(between(spaces.bt2020, panel.primaries), asked);

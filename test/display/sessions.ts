@@ -262,6 +262,14 @@ function day(plan: Day): string {
       .map(([name, ...cells]) => [name!, ...(bySpectra ? cells.slice(3) : cells)]),
   };
 
+  // Read last and written beside its kind.
+  const hlgRun: Block = {
+    header: 'tracking track-hlg "HLG, peak of the display"',
+    properties: { mode: 'cinema-hdr', target: 'hlg', meter: 'probe', signal: 'hlg-10bit' },
+    columns: ['level', ...reading],
+    rows: bench.run('track-hlg').greyscale({ ...hdr, picture: { ...hdr.picture, transfer: 'hlg' } }, [75, ...steps(0, 100, 5), 75]),
+  };
+
   const pc = eight.link.range === 'full';
   const head: Block[] = [
     ...plan.head,
@@ -289,6 +297,7 @@ function day(plan: Day): string {
       header: `signal hdr-${peak} from ${hdrSignal}`,
       properties: { 'mastering-peak': `${peak} cd/m2` },
     })),
+    { header: 'signal hlg-10bit', properties: { range: 'limited', depth: '10', container: 'bt2020', window: '10 %' } },
     {
       header: 'mode cinema "Cinema, as shipped"',
       properties: {
@@ -308,6 +317,7 @@ function day(plan: Day): string {
     { header: `target ${target.name}`, properties: target.properties, apart: true },
     { header: 'target p3', properties: { space: 'p3-d65', curve: 'pq', white: 'd65' } },
     { header: 'target hdr', properties: { space: 'bt2020', curve: 'pq', white: 'd65' } },
+    { header: 'target hlg', properties: { space: 'bt2020', curve: 'hlg', white: 'd65' } },
     ...(plan.limits ? [{ header: 'limits', properties: plan.limits }] : []),
   ];
   const observations: Block = {
@@ -316,7 +326,7 @@ function day(plan: Day): string {
     notes: plan.remarks,
     apart: true,
   };
-  const all = [...runs, ...hdrRuns, ...placeRuns, ...restRuns, correction];
+  const all = [...runs, ...hdrRuns, hlgRun, ...placeRuns, ...restRuns, correction];
   return sessionText([...head, ...all.map((run) => ({ ...run, apart: true })), observations]);
 }
 

@@ -3,6 +3,7 @@ import { NO_CONFIG } from '../../src/config/config';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { eetf, pqLight } from '../display/light';
+import { RECORDS } from '../published/records';
 import { analysed, number, result, session, table, valueIn, whyNot } from './tools';
 import { FOUR_THOUSAND, GRID, MASTERED, PQ, rolled, track } from './trackingCases';
 
@@ -64,6 +65,20 @@ describe('HLG', () => {
     const stated = result(track(rows), { target: 'space: bt2020\ncurve: hlg\nluminance: 1000 cd/m2' });
     expect(number(stated, 'target@50')).toBeCloseTo(half(1000), 6);
   });
+
+  test.each(RECORDS.filter(({ fn }) => fn === 'hlg75Luminance').map((record) => [record.input.Lw as number, record] as const))(
+    'shows 75 %% on a display of %d cd/m² as EBU R 167 v1.1, table 1.1, prints it',
+    (peak, { expected, tolerance }) => {
+      const run = result(
+        track([
+          [75, 100],
+          [100, peak],
+        ]),
+        { target: 'space: bt2020\ncurve: hlg' },
+      );
+      expect(Math.abs(number(run, 'target@75') - (expected as number))).toBeLessThanOrEqual(tolerance);
+    },
+  );
 
   test('has no mastering metadata to follow', () => {
     const run = result(

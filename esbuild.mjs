@@ -1,5 +1,5 @@
-// Builds the bundles into dist/. `node esbuild.mjs` builds all, `node esbuild.mjs cli web` the named ones; --watch rebuilds on change;
-// --bench builds the bench alone.
+// Builds the bundles into dist/. `node esbuild.mjs` builds all that ships, `node esbuild.mjs cli web` the named ones; --watch rebuilds on
+// change.
 //
 // The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
 // which the web host cannot load at all.
@@ -8,7 +8,7 @@ import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
 
 const { values: flags, positionals } = parseArgs({
-  options: { watch: { type: 'boolean' }, bench: { type: 'boolean' } },
+  options: { watch: { type: 'boolean' } },
   allowPositionals: true,
 });
 
@@ -30,6 +30,17 @@ const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 /** Node's own modules reached through a CommonJS dependency need a `require`, which an ES module lacks. */
 const requireBanner = "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);";
 
+/** The script of a webview's page. */
+const page = (room) => ({
+  entryPoints: [`src/${room}/page/main.tsx`],
+  outfile: `dist/${room}.js`,
+  platform: 'browser',
+  format: 'iife',
+  target: 'es2023',
+  jsx: 'automatic',
+  jsxImportSource: 'preact',
+});
+
 /** @type {Record<string, import('esbuild').BuildOptions>} */
 const bundles = {
   extension: {
@@ -49,6 +60,7 @@ const bundles = {
     mainFields: ['browser', 'module', 'main'],
     external: ['vscode'],
   },
+  sheet: page('sheet'),
   cli: {
     entryPoints: ['src/cli/main.ts'],
     outfile: 'dist/cli.js',
@@ -68,10 +80,20 @@ const bundles = {
     external: ['yaml', 'colorjs.io', 'culori'],
     banner: { js: requireBanner },
   },
+  fuzz: {
+    entryPoints: ['test/fuzz/main.ts'],
+    outfile: 'dist/fuzz.mjs',
+    define: { NITBOOK_VERSION: JSON.stringify(version) },
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    packages: 'external',
+  },
 };
 
-const all = flags.bench ? ['bench'] : Object.keys(bundles).filter((name) => name !== 'bench');
-const names = positionals.length > 0 ? positionals : all;
+/** Run here, never shipped. */
+const TOOLS = ['bench', 'fuzz'];
+const names = positionals.length > 0 ? positionals : Object.keys(bundles).filter((name) => !TOOLS.includes(name));
 for (const name of names) {
   if (!(name in bundles)) {
     console.error(`No bundle "${name}": ${Object.keys(bundles).join(', ')}`);

@@ -1,4 +1,5 @@
 import type * as vscode from 'vscode';
+import { sheet } from '../sheet/host/sheet';
 import { completion } from './completion';
 import { Configurations } from './config';
 import { decorations } from './decorations';
@@ -24,7 +25,8 @@ import { statusBar } from './statusBar';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
-export function activate({ subscriptions }: vscode.ExtensionContext): void {
+export function activate(context: vscode.ExtensionContext): void {
+  const { subscriptions } = context;
   const configurations = new Configurations();
   const documents = new Documents(configurations);
   subscriptions.push(
@@ -51,5 +53,6 @@ export function activate({ subscriptions }: vscode.ExtensionContext): void {
     drop(documents),
     newSessions(documents, configurations),
     sessionsTree(documents, configurations),
+    sheet(context, documents, configurations),
   );
 }

@@ -2,7 +2,8 @@ import { xyzToXy } from '../colour/chromaticity';
 import { multiply, type Vec3, type Xy } from '../colour/vector';
 import type { Target } from './target';
 
-const DRIVES: Readonly<Record<string, Vec3>> = {
+/** Full-drive primaries and secondaries. */
+export const HUE_DRIVES: Readonly<Record<string, Vec3>> = {
   red: [1, 0, 0],
   green: [0, 1, 0],
   blue: [0, 0, 1],
@@ -16,8 +17,8 @@ const DRIVES: Readonly<Record<string, Vec3>> = {
  * Undefined for a name that is none of the six.
  */
 export function hueChromaticity(target: Target, name: string): Xy | undefined {
-  if (!Object.hasOwn(DRIVES, name)) return undefined;
-  return xyzToXy(multiply(target.matrices.toXyz, DRIVES[name]!));
+  if (!Object.hasOwn(HUE_DRIVES, name)) return undefined;
+  return xyzToXy(multiply(target.matrices.toXyz, HUE_DRIVES[name]!));
 }
 
-export const HUES = Object.keys(DRIVES);
+export const HUES = Object.keys(HUE_DRIVES);

@@ -27,14 +27,21 @@ describe('The manifest', () => {
     expect(manifest.browser).toMatch(/^\.\/dist\/web\//);
   });
 
-  it('puts one icon above an editor, binds no keys, and shows commands for sessions only', () => {
-    expect(contributes.menus['editor/title']).toHaveLength(1);
+  it('puts icons above sessions only, one each way between sheet and text, binds no keys, and shows commands for sessions only', () => {
+    const icons: readonly { command: string; when: string }[] = contributes.menus['editor/title'];
+    for (const { when } of icons) expect(when).toMatch(/resourceLangId == nitbook|activeCustomEditorId == nitbook/);
+    const inSheet = icons.filter(({ when }) => when.includes('activeCustomEditorId == nitbook.sheet'));
+    expect(inSheet.map(({ command }) => command)).toEqual(['nitbook.openText']);
+    const inText = icons.filter(({ when }) => when.includes('activeCustomEditorId != nitbook.sheet'));
+    expect(inText.map(({ command }) => command)).toContain('nitbook.openSheet');
     expect(contributes.keybindings).toBeUndefined();
     const inPalette: readonly { command: string; when: string }[] = contributes.menus.commandPalette;
     const commands: readonly { command: string }[] = contributes.commands;
     expect(inPalette.map(({ command }) => command).sort()).toEqual(commands.map(({ command }) => command).sort());
     // These two need no session: one makes the first, the other is about a whole folder.
     const anywhere = ['nitbook.newSession', 'nitbook.filterSessions'];
-    for (const { command, when } of inPalette) if (!anywhere.includes(command)) expect(when).toContain('editorLangId == nitbook');
+    for (const { command, when } of inPalette) {
+      if (!anywhere.includes(command)) expect(when).toMatch(/editorLangId == nitbook|activeCustomEditorId == nitbook/);
+    }
   });
 });

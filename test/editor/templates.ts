@@ -17,6 +17,8 @@ import { NAMED } from '../../src/report/said';
 import { REFUSALS } from '../../src/session/plan';
 import { REFERENCE_MISTAKES } from '../../src/session/reference';
 import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
+import { SHEET_REFUSALS } from '../../src/sheet/ops';
+import { SHEET_WORDS } from '../../src/sheet/words';
 import { CODES } from '../../src/text/codes';
 import { PLAIN_MEND } from '../../src/text/finding';
 
@@ -32,7 +34,18 @@ export function bundleText(): string {
 
 /** Templates that are chosen by a code, or stand in a table beside what they are about. */
 function inTables(): string[] {
-  const byCode = [REFUSALS, LANGUAGE_REFUSALS, PASTE_REASONS, REPEAT_REASONS, REASONS, SAYINGS, FILE_PROBLEMS, RESOLUTION_MISTAKES];
+  const byCode = [
+    REFUSALS,
+    LANGUAGE_REFUSALS,
+    PASTE_REASONS,
+    REPEAT_REASONS,
+    REASONS,
+    SAYINGS,
+    FILE_PROBLEMS,
+    RESOLUTION_MISTAKES,
+    SHEET_REFUSALS,
+    SHEET_WORDS,
+  ];
   const words = [REFERENCE_MISTAKES, BETTER, COLUMN_TYPES, COLUMN_WORDS, ...Object.values(FIELDS), LINKS, SEVERITIES, WHITE_SOURCES];
   const blocks = Object.values(BLOCKS as Readonly<Record<string, BlockSpec>>).flatMap(({ about, properties, table }) => [
     about,

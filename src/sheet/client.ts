@@ -1,0 +1,642 @@
+import { changes, type Lines } from './lines';
+import {
+  type Answer,
+  type At,
+  type BlockView,
+  type ColumnView,
+  type FromHost,
+  type FromPage,
+  type LineView,
+  type Op,
+  type PatchMessage,
+  PROTO,
+  type PreviewView,
+  type Results,
+  type RowView,
+  type Settings,
+  type StateMessage,
+} from './protocol';
+import { readTyped } from './typed';
+
+/** A line as the page holds it: the same object for as long as it is the same line, whatever is written in it. */
+export interface Held {
+  readonly id: number;
+  view: LineView;
+  gone: boolean;
+}
+
+export type HeldRow = Held & { view: RowView };
+export const isRow = (line: Held | undefined): line is HeldRow => line?.view.is === 'row';
+
+/**
+ * Something typed that does not stand in the file: over a slot of a line, which is a column of a row, `value` of a property, `note` of a
+ * note, and `=NAME` of a head for a property that the block does not have itself.
+ */
+export interface Draft {
+  readonly line: Held;
+  readonly slot: string;
+  readonly text: string;
+  /** What the file had there when typing began, or when it was last decided on. */
+  readonly was: string;
+  readonly is: 'typing' | 'sent' | 'refused';
+  readonly seq?: number;
+  readonly why?: string;
+  /** It was said that the file has something else by now: the next commit means it. */
+  readonly isWarned?: true;
+}
+
+export interface Place {
+  readonly line: Held;
+  readonly slot: string;
+}
+
+/** A place as it can be kept through a reload. */
+interface KeptPlace {
+  readonly block: string;
+  readonly line: number;
+  readonly text: string;
+  readonly slot: string;
+}
+
+/** What comes back after the page was hidden or loaded anew. */
+export interface Kept {
+  readonly v: 1;
+  readonly place?: KeptPlace;
+  readonly drafts: readonly (KeptPlace & { readonly typed: string; readonly was: string })[];
+  readonly comma: boolean;
+}
+
+export interface Preview {
+  readonly id: number;
+  readonly place: Place;
+  readonly text: string;
+  readonly answers: { readonly decimalComma?: boolean; readonly repeats?: boolean };
+  readonly view?: PreviewView;
+  readonly refused?: string;
+}
+
+/** What the commit of a cell came to. */
+export type Committed = 'nothing' | 'sent' | 'asked' | 'previewed';
+
+/** So long an edit may go without an answer, in milliseconds. */
+export const PATIENCE = 2000;
+
+/**
+ * The page's side of the protocol: what it knows of the file, what is typed over it, and what is on its way. It knows no DOM and no clock, so
+ * that a test can be its host.
+ */
+export class Client {
+  version = -1;
+  lines: readonly Held[] = [];
+  blocks: readonly BlockView[] = [];
+  eol: 'LF' | 'CRLF' = 'LF';
+  readonly = true;
+  words: Readonly<Record<string, string>> = {};
+  settings: Settings = { timeStamps: false };
+  results: Results | undefined;
+  standings: Extract<FromHost, { kind: 'standings' }> | undefined;
+  place: Place | undefined;
+  /** The row that the last reading was typed into. */
+  last: HeldRow | undefined;
+  preview: Preview | undefined;
+  /** A comma that it must be said of what it is. */
+  comma: { readonly place: Place; readonly typed: string; readonly mended: string } | undefined;
+  decimalComma = false;
+  /** Why the last gesture that was no typing was refused. */
+  notice = '';
+  inStep = true;
+
+  private epoch = '';
+  private seq = 0;
+  private ids = 0;
+  private previews = 0;
+  private isResyncing = false;
+  private kept: Kept | undefined;
+  private looked = '';
+  private starts: readonly number[] = [];
+  private readonly drafts = new Map<string, Draft>();
+  private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
+  /** What is to be done once an edit is made. */
+  private readonly afterwards = new Map<number, () => void>();
+
+  constructor(
+    private readonly post: (message: FromPage) => void,
+    kept?: Kept,
+  ) {
+    this.kept = kept;
+    this.decimalComma = kept?.comma ?? false;
+    const place = kept?.place;
+    this.post({ kind: 'ready', proto: PROTO, ...(place ? { draft: { line: place.line, column: place.slot } } : {}) });
+  }
+
+  get isOpen(): boolean {
+    return this.epoch !== '';
+  }
+
+  receive(message: FromHost): void {
+    if (message.kind === 'state') this.take(message);
+    else if (message.epoch !== this.epoch) return;
+    else if (message.kind === 'patch') this.patch(message);
+    else if (message.kind === 'ack' || message.kind === 'nack') this.answered(message);
+    else if (message.kind === 'results') this.results = message.version === this.version ? message : this.results;
+    else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
+    else if (message.kind === 'previewed') this.previewed(message);
+    else if (message.kind === 'settings') {
+      this.settings = message.settings;
+      this.readonly = message.readonly;
+    } else if (message.version === this.version) this.reveal(message.line, message.column);
+  }
+
+  // What stands where
+
+  /** The index of a line in the file. */
+  indexOf(line: Held): number {
+    return this.lines.indexOf(line);
+  }
+
+  /** The first line of each block. */
+  startOf(block: number): number {
+    return this.starts[block] ?? 0;
+  }
+
+  blockAt(index: number): number {
+    let at = 0;
+    while (at + 1 < this.blocks.length && this.startOf(at + 1) <= index) at++;
+    return at;
+  }
+
+  blockOf(line: Held): BlockView | undefined {
+    return this.blocks[this.blockAt(this.indexOf(line))];
+  }
+
+  /** The lines of a block. */
+  linesOf(block: number): readonly Held[] {
+    const start = this.startOf(block);
+    return this.lines.slice(start, start + (this.blocks[block]?.lines ?? 0));
+  }
+
+  /** The block in hand. */
+  get block(): number {
+    return this.place ? this.blockAt(this.indexOf(this.place.line)) : 0;
+  }
+
+  /** What the file has in a slot. */
+  written({ line, slot }: Place): string {
+    const { view } = line;
+    if (view.is === 'row') return cellOf(view, this.cellIndex(line, slot));
+    if (view.is === 'property') return shownValue(view.state, view.value);
+    if (view.is === 'note') return view.note;
+    if (slot.startsWith('=')) {
+      const taken = this.blockOf(line)?.taken.find(({ name }) => name === slot.slice(1));
+      return taken ? shownValue(taken.state, taken.value) : '';
+    }
+    return '';
+  }
+
+  column({ line, slot }: Place): ColumnView | undefined {
+    return isRow(line) ? this.blockOf(line)?.columns.find(({ name, read }) => read && name === slot) : undefined;
+  }
+
+  private cellIndex(line: Held, slot: string): number {
+    return this.blockOf(line)?.columns.findIndex(({ name, read }) => read && name === slot) ?? -1;
+  }
+
+  // What is typed
+
+  draft({ line, slot }: Place): Draft | undefined {
+    return this.drafts.get(keyOf(line, slot));
+  }
+
+  get typed(): readonly Draft[] {
+    return [...this.drafts.values()];
+  }
+
+  /** What is to be seen in a slot: what was typed, else what the file has. */
+  shown(place: Place): string {
+    return this.draft(place)?.text ?? this.written(place);
+  }
+
+  /** Whether the file got something else while this was being typed. */
+  isContested(draft: Draft): boolean {
+    return draft.is !== 'sent' && !draft.line.gone && this.written(draft) !== draft.was && this.written(draft) !== draft.text;
+  }
+
+  type(place: Place, text: string): void {
+    if (this.readonly) return;
+    const known = this.draft(place);
+    this.comma = undefined;
+    // What is typed anew while an edit is on its way is measured by that edit.
+    const was = known ? (known.is === 'sent' ? known.text : known.was) : this.written(place);
+    this.put({ ...place, text, was, is: 'typing' });
+  }
+
+  /** Lets go of what was typed; the file's own is seen again. */
+  revert(place: Place): boolean {
+    this.comma = undefined;
+    const known = this.draft(place);
+    if (!known || known.is === 'sent') return false;
+    return this.drafts.delete(keyOf(place.line, place.slot));
+  }
+
+  /** Sends what was typed in a slot; asks first where it must be said what is meant. */
+  commit(place: Place): Committed {
+    const draft = this.draft(place);
+    if (!draft || draft.is === 'sent' || draft.line.gone) return 'nothing';
+    if (this.isContested(draft) && !draft.isWarned) {
+      this.put({ ...draft, isWarned: true });
+      return 'asked';
+    }
+    const { line } = place;
+    if (!isRow(line)) return this.commitText(place, draft);
+    const read = readTyped(draft.text, this.column(place)?.words ? 'words' : 'numbers', this.decimalComma);
+    if (read.is === 'rows') {
+      this.look(place, draft.text);
+      return 'previewed';
+    }
+    if (read.is === 'comma') {
+      if (this.comma?.place.line !== line || this.comma.place.slot !== place.slot) {
+        this.comma = { place, typed: draft.text, mended: read.mended };
+        return 'asked';
+      }
+      this.comma = undefined;
+      this.decimalComma = true;
+      return this.commit(place);
+    }
+    const written = this.written(place);
+    if (read.text === written || (read.text === '' && written === '?')) return this.dropped(place);
+    this.last = line;
+    return this.sendDraft({ ...draft, text: read.text }, { do: 'setCell', at: this.at(line), column: place.slot, text: read.text });
+  }
+
+  private commitText(place: Place, draft: Draft): Committed {
+    const { line, slot } = place;
+    const { view } = line;
+    const text = draft.text.trim();
+    if (text === this.written(place)) return this.dropped(place);
+    if (view.is === 'note') return this.sendDraft(draft, { do: 'setNote', at: this.at(line), text });
+    const name = view.is === 'property' ? view.name : slot.slice(1);
+    if (view.is !== 'property' && text === '') return this.dropped(place);
+    return this.sendDraft(draft, { do: 'setProperty', at: this.at(line), name, value: text });
+  }
+
+  private dropped(place: Place): Committed {
+    this.drafts.delete(keyOf(place.line, place.slot));
+    return 'nothing';
+  }
+
+  private sendDraft(draft: Draft, op: Op): Committed {
+    this.put({ line: draft.line, slot: draft.slot, text: draft.text, was: draft.was, is: 'sent', seq: this.send(op) });
+    return 'sent';
+  }
+
+  private put(draft: Draft): void {
+    this.drafts.set(keyOf(draft.line, draft.slot), draft);
+  }
+
+  // What is sent
+
+  at(line: Held): At {
+    const index = this.indexOf(line);
+    return { block: this.blocks[this.blockAt(index)]?.label ?? '', line: Math.max(index, 0), text: line.view.text };
+  }
+
+  send(op: Op, afterwards?: () => void): number {
+    const seq = ++this.seq;
+    const message = { kind: 'edit', epoch: this.epoch, base: this.version, seq, op } as const;
+    this.notice = '';
+    this.pending.set(seq, message);
+    if (afterwards) this.afterwards.set(seq, afterwards);
+    this.post(message);
+    return seq;
+  }
+
+  get isWaiting(): boolean {
+    return this.pending.size > 0;
+  }
+
+  undo(kind: 'undo' | 'redo'): void {
+    this.post({ kind, epoch: this.epoch });
+  }
+
+  /** An edit has gone too long without an answer. */
+  late(): void {
+    if (this.pending.size > 0) this.inStep = false;
+  }
+
+  /** Asks for everything anew, and for the answers that did not come. */
+  resync(): void {
+    if (this.isResyncing) return;
+    this.isResyncing = true;
+    this.post({ kind: 'resync', epoch: this.epoch });
+  }
+
+  /** Says what is in hand and in view, so that its results come; they come again by themselves when the text changes. */
+  see(from: number, to: number, column?: string): void {
+    if (!this.place || this.version < 0) return;
+    const at = this.indexOf(this.place.line);
+    const key = `${at} ${from} ${to} ${column}`;
+    if (key === this.looked) return;
+    this.looked = key;
+    this.post({ kind: 'look', epoch: this.epoch, version: this.version, at, from, to, ...(column ? { column } : {}) });
+  }
+
+  openText(line: Held, column?: string): void {
+    const index = Math.max(this.indexOf(line), 0);
+    this.post({ kind: 'openText', epoch: this.epoch, version: this.version, line: index, ...(column ? { column } : {}) });
+  }
+
+  /** Asks what pasting a text at a place would do. */
+  look(place: Place, text: string, answers: Preview['answers'] = {}): void {
+    const id = ++this.previews;
+    this.preview = { id, place, text, answers };
+    const at = this.at(place.line);
+    this.post({ kind: 'preview', epoch: this.epoch, base: this.version, id, at, column: place.slot, text, answers });
+  }
+
+  /** Pastes what was looked at, or lets go of it. */
+  closePreview(isMeant: boolean): void {
+    const { preview } = this;
+    this.preview = undefined;
+    if (!preview || !isMeant) return;
+    const { place, text, answers } = preview;
+    this.drafts.delete(keyOf(place.line, place.slot));
+    if (isRow(place.line)) this.last = place.line;
+    this.send({ do: 'paste', at: this.at(place.line), column: place.slot, text, answers }, () =>
+      this.go(this.nextOpenIn(this.block, place)),
+    );
+  }
+
+  /** Strikes a row out and takes it again, or adds a repeat, and goes to the reading to take. */
+  again(does: 'takeAgain' | 'addRepeat', row: HeldRow): void {
+    this.send({ do: does, at: this.at(row) }, () => {
+      const block = this.blockAt(this.indexOf(row));
+      const slot = this.blocks[block]?.columns.findLast(({ read }) => read)?.name ?? '';
+      this.go(this.nextOpenIn(block, { line: row, slot }));
+    });
+  }
+
+  /** The run again for another mode; goes to it. */
+  duplicate(head: Held, mode: string | undefined): void {
+    const known = new Set(this.blocks.map(({ label }) => label));
+    const at = this.at(head);
+    this.send(mode === undefined ? { do: 'duplicateAdjusted', at } : { do: 'duplicate', at, mode }, () => {
+      const made = this.blocks.findIndex(({ label, table }) => table && !known.has(label));
+      if (made >= 0) this.go(this.entry(made));
+    });
+  }
+
+  addLevels(head: Held, levels: string): void {
+    this.send({ do: 'addLevels', at: this.at(head), levels }, () => this.go(this.nextOpenIn(this.blockAt(this.indexOf(head)))));
+  }
+
+  // Where to go
+
+  go(place: Place | undefined): void {
+    if (place) this.place = place;
+  }
+
+  /** The next reading to take behind a place: in its run, then in the runs behind it, then from the start of the file. */
+  nextOpen(from: Place): Place | undefined {
+    return this.nextOpenIn(this.block, from) ?? this.nextBlock(1, (block) => this.nextOpenIn(block));
+  }
+
+  /** The next one in a run behind a place of it, round the run; without a place its first one. */
+  nextOpenIn(block: number, from?: Place): Place | undefined {
+    const view = this.blocks[block];
+    if (!view?.table || view.void) return undefined;
+    const lines = this.linesOf(block);
+    const cells = view.columns.flatMap(({ name, read }, cell) => (read ? [{ name, cell }] : []));
+    const first = from ? Math.max(lines.indexOf(from.line), 0) : 0;
+    const after = from ? cells.findIndex(({ name }) => name === from.slot) + 1 : 0;
+    // The line of the place comes twice: its cells behind the place first, those before it last.
+    for (let n = 0; n <= lines.length; n++) {
+      const line = lines[(first + n) % lines.length];
+      if (!isRow(line) || line.view.struck) continue;
+      const { kinds } = line.view;
+      const [start, end] = n === 0 ? [after, cells.length] : [0, n === lines.length ? after : cells.length];
+      for (let i = start; i < end; i++) {
+        const { name, cell } = cells[i]!;
+        if ((kinds[cell] ?? '?') === '?' && this.draft({ line, slot: name })?.is !== 'sent') return { line, slot: name };
+      }
+    }
+    return undefined;
+  }
+
+  /** What blocks give that come after (or before) the one in hand, the first of it, round the file. */
+  nextBlock<T>(step: 1 | -1, of: (block: number) => T | undefined): T | undefined {
+    const count = this.blocks.length;
+    for (let n = 1; n < count; n++) {
+      const found = of((this.block + step * n + n * count) % count);
+      if (found !== undefined) return found;
+    }
+    return undefined;
+  }
+
+  /** Where a block is entered: at its first reading to take, else its first row, else its head. */
+  entry(block: number): Place | undefined {
+    const lines = this.linesOf(block);
+    const open = this.nextOpenIn(block);
+    if (open) return open;
+    const row = lines.find(isRow);
+    const column =
+      this.blocks[block]?.columns.find(({ read, key }) => read && !key) ?? this.blocks[block]?.columns.find(({ read }) => read);
+    if (row && column) return { line: row, slot: column.name };
+    return lines[0] && { line: lines[0], slot: '' };
+  }
+
+  // What comes back
+
+  keep(): Kept {
+    const kept = ({ line, slot }: Place): KeptPlace => ({ ...this.at(line), slot });
+    return {
+      v: 1,
+      ...(this.place ? { place: kept(this.place) } : {}),
+      drafts: this.typed.filter(({ line }) => !line.gone).map((draft) => ({ ...kept(draft), typed: draft.text, was: draft.was })),
+      comma: this.decimalComma,
+    };
+  }
+
+  private restore({ place, drafts }: Kept): void {
+    const found = place && this.find(place);
+    if (found) this.place = found;
+    for (const kept of drafts) {
+      const at = this.find(kept);
+      if (at && this.written(at) !== kept.typed) this.put({ ...at, text: kept.typed, was: kept.was, is: 'typing' });
+    }
+  }
+
+  /** A kept place: the same line of the same text, else the one of its block that reads so, or that is about the same. */
+  private find({ block, line, text, slot }: KeptPlace): Place | undefined {
+    const held = this.lines[line];
+    if (held?.view.text === text) return { line: held, slot };
+    const index = this.blocks.findIndex(({ label }) => label === block);
+    const lines = this.linesOf(index < 0 ? this.blocks.length : index);
+    const alike = lines.filter(({ view }) => view.text === text);
+    const same = alike.length === 1 ? alike[0] : held && lines.includes(held) && keyText(held.view) === firstWord(text) ? held : undefined;
+    return same && { line: same, slot };
+  }
+
+  // What the host says
+
+  private take(message: StateMessage): void {
+    const { epoch, version, model, eol, readonly, words, settings } = message;
+    const isAgain = epoch === this.epoch;
+    const before = this.lines;
+    const place = this.place && { ...this.place, index: this.indexOf(this.place.line) };
+    this.epoch = epoch;
+    this.version = version;
+    this.eol = eol;
+    this.readonly = readonly;
+    this.words = words;
+    this.settings = settings;
+    this.blocks = model.blocks;
+    this.isResyncing = false;
+    this.looked = '';
+    this.results = undefined;
+    this.standings = undefined;
+    if (before.length > 0) this.carry(before, model.lines);
+    else this.lines = model.lines.map((view) => this.hold(view));
+    this.count();
+    if (this.kept) this.restore(this.kept);
+    this.kept = undefined;
+    this.settle(place?.index ?? 0);
+    this.place ??= this.first();
+    // Edits of an earlier epoch met a host that is gone: what was typed stays as typed.
+    if (!isAgain) {
+      this.pending.clear();
+      for (const draft of this.typed) if (draft.is === 'sent') this.put({ ...draft, is: 'typing' });
+    }
+    this.inStep = true;
+    for (const edit of this.pending.values()) this.post(edit);
+  }
+
+  /** The first run with a reading to take, else the first run, else the first block. */
+  private first(): Place | undefined {
+    const blocks = this.blocks.map((_, i) => i);
+    const open = blocks.find((i) => this.nextOpenIn(i)) ?? blocks.find((i) => this.blocks[i]!.table) ?? Math.min(1, blocks.length - 1);
+    return this.entry(open);
+  }
+
+  private carry(before: readonly Held[], views: readonly LineView[]): void {
+    const told = (all: readonly LineView[]): Lines => ({
+      lines: all.map(({ text }) => ({ text, eol: '' })),
+      kin: (line) => `${all[line]!.is} ${keyText(all[line]!)}`,
+    });
+    const made = changes(told(before.map(({ view }) => view)), told(views));
+    let shift = 0;
+    const splices = made.map(({ at, remove, put }) => {
+      const from = at + shift;
+      shift += put - remove;
+      return { at, remove, put: views.slice(from, from + put) };
+    });
+    this.lines = this.spliced(before, splices);
+    this.lines.forEach((line, i) => {
+      line.view = views[i]!;
+    });
+  }
+
+  private patch({ from, to, lines, blocks }: PatchMessage): void {
+    if (this.isResyncing) return;
+    if (from !== this.version) {
+      this.resync();
+      return;
+    }
+    const index = this.place ? this.indexOf(this.place.line) : 0;
+    this.lines = this.spliced(this.lines, lines);
+    const views = [...this.blocks];
+    for (const { at, remove, put } of blocks.toReversed()) views.splice(at, remove, ...put);
+    this.blocks = views;
+    this.version = to;
+    this.count();
+    this.settle(index);
+  }
+
+  private spliced(lines: readonly Held[], splices: PatchMessage['lines']): readonly Held[] {
+    const all: Held[] = [];
+    let from = 0;
+    for (const { at, remove, put } of splices) {
+      for (; from < at; from++) all.push(lines[from]!);
+      for (let i = 0; i < remove; i++) {
+        const line = lines[from++]!;
+        if (remove !== put.length) line.gone = true;
+        else {
+          line.view = put[i]!;
+          all.push(line);
+        }
+      }
+      if (remove !== put.length) all.push(...put.map((view) => this.hold(view)));
+    }
+    for (; from < lines.length; from++) all.push(lines[from]!);
+    return all;
+  }
+
+  private hold(view: LineView): Held {
+    return { id: ++this.ids, view, gone: false };
+  }
+
+  private count(): void {
+    let at = 0;
+    this.starts = this.blocks.map(({ lines }) => {
+      const start = at;
+      at += lines;
+      return start;
+    });
+  }
+
+  /** Goes to a line near the one that the place was on, where that is gone. */
+  private settle(index: number): void {
+    if (this.last?.gone) this.last = undefined;
+    if (!this.place?.line.gone) return;
+    const { slot } = this.place;
+    const block = this.blockAt(Math.min(index, this.lines.length - 1));
+    const rows = this.linesOf(block).filter(isRow);
+    const start = this.startOf(block);
+    const near = rows.find((line) => this.indexOf(line) >= Math.min(index, start + this.linesOf(block).length)) ?? rows.at(-1);
+    const hasSlot = this.blocks[block]?.columns.some(({ name, read }) => read && name === slot);
+    this.place = near && hasSlot ? { line: near, slot } : this.entry(block);
+  }
+
+  private answered(answer: Answer): void {
+    const { seq } = answer;
+    if (!this.pending.delete(seq)) return;
+    if (this.pending.size === 0) this.inStep = true;
+    const afterwards = this.afterwards.get(seq);
+    this.afterwards.delete(seq);
+    if (answer.kind === 'ack') afterwards?.();
+    const draft = this.typed.find((each) => each.seq === seq);
+    if (answer.kind === 'ack') {
+      if (draft) this.drafts.delete(keyOf(draft.line, draft.slot));
+    } else if (draft)
+      this.put({ line: draft.line, slot: draft.slot, text: draft.text, was: this.written(draft), is: 'refused', why: answer.text });
+    else this.notice = answer.text;
+  }
+
+  private previewed({ id, preview, refused }: Extract<FromHost, { kind: 'previewed' }>): void {
+    if (this.preview?.id !== id) return;
+    this.preview = { ...this.preview, ...(preview ? { view: preview } : {}), ...(refused !== undefined ? { refused } : {}) };
+  }
+
+  private reveal(index: number, column?: string): void {
+    const line = this.lines[index];
+    if (!line) return;
+    const block = this.blockAt(index);
+    const { columns = [] } = this.blocks[block] ?? {};
+    const slot = columns.find(({ name, read }) => read && name === column) ?? columns.find(({ read, key }) => read && !key);
+    if (isRow(line) && slot) this.place = { line, slot: slot.name };
+    else if (line.view.is === 'property') this.place = { line, slot: 'value' };
+    else this.place = this.entry(block);
+  }
+}
+
+const keyOf = ({ id }: Held, slot: string): string => `${id} ${slot}`;
+
+export const cellOf = ({ text, ends }: RowView, cell: number): string =>
+  cell < 0 ? '' : cell * 2 < ends.length ? text.slice(ends[cell * 2], ends[cell * 2 + 1]) : '?';
+
+const shownValue = (state: string, value: string): string => (state === 'to-note' ? '?' : state === 'removed' ? '~' : value);
+
+const firstWord = (text: string): string => /[^\s~]\S*/.exec(text)?.[0] ?? '';
+
+/** What a line is about, as far as the line itself says: a row's first cell, a property's name. */
+const keyText = (view: LineView): string =>
+  view.is === 'property' ? view.name : view.is === 'row' ? cellOf(view, 0) : firstWord(view.text);

@@ -1,0 +1,48 @@
+import { render } from 'preact';
+import { Client, type Kept } from '../client';
+import { readFromHost } from '../protocol';
+import { App } from './app';
+import { Desk } from './desk';
+
+declare function acquireVsCodeApi(): { postMessage(message: unknown): void; getState(): unknown; setState(state: unknown): void };
+
+/** What comes back after the page was hidden: small, and of a version. */
+interface State {
+  readonly v: 1;
+  readonly kept: Kept;
+  readonly large: boolean;
+}
+
+const isState = (data: unknown): data is State => typeof data === 'object' && data !== null && (data as State).v === 1;
+
+const api = acquireVsCodeApi();
+const saved = api.getState();
+const state = isState(saved) ? saved : undefined;
+const client = new Client((message) => api.postMessage(message), state?.kept);
+const desk = new Desk(client, state?.large ?? false);
+
+let isDrawing = false;
+/** Draws once for all that happens in one turn. */
+function changed(): void {
+  if (isDrawing) return;
+  isDrawing = true;
+  queueMicrotask(() => {
+    isDrawing = false;
+    document.body.classList.toggle('large', desk.large);
+    render(<App desk={desk} />, document.body);
+    if (client.isOpen) api.setState({ v: 1, kept: client.keep(), large: desk.large } satisfies State);
+    desk.drawn();
+  });
+}
+desk.onChange = changed;
+
+window.addEventListener('message', ({ data }) => {
+  const message = readFromHost(data);
+  if (!message) {
+    console.warn('not understood', data);
+    return;
+  }
+  client.receive(message);
+  desk.received(message);
+  changed();
+});

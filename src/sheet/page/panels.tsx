@@ -1,0 +1,193 @@
+import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Preview } from '../client';
+import type { Desk, Question } from './desk';
+
+interface DialogProps {
+  readonly title: string;
+  readonly close: () => void;
+  readonly children: ComponentChildren;
+}
+
+/** A panel over the sheet that has the keyboard until it is closed. */
+function Panel({ title, close, children }: DialogProps) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  useEffect(() => dialog.current?.showModal(), []);
+  return (
+    <dialog
+      ref={dialog}
+      aria-label={title}
+      onCancel={(event) => {
+        event.preventDefault();
+        close();
+      }}
+    >
+      <h2>{title}</h2>
+      {children}
+    </dialog>
+  );
+}
+
+/** What goes where, before it goes. */
+export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly preview: Preview }) {
+  const { client, word } = desk;
+  const { view, refused, answers } = preview;
+  const close = (isMeant: boolean) => {
+    client.closePreview(isMeant);
+    desk.done();
+    queueMicrotask(() => desk.focus());
+  };
+  const answer = (name: 'decimalComma' | 'repeats', value: boolean) => {
+    client.look(preview.place, preview.text, { ...answers, [name]: value });
+    desk.done();
+  };
+  const block = client.blockOf(preview.place.line)?.label ?? '';
+  const question = view?.questions[0];
+  const names = view?.columns.flatMap(({ to }) => to ?? []) ?? [];
+  return (
+    <Panel title={word('paste', { run: block })} close={() => close(false)}>
+      {refused && <p class="warning">{refused}</p>}
+      {!refused && !view && <p>{word('paste-waiting')}</p>}
+      {question && (
+        <fieldset class="ask">
+          <legend>{word(question === 'decimalComma' ? 'paste-comma' : 'paste-repeats')}</legend>
+          <button type="button" onClick={() => answer(question, true)}>
+            {word(question === 'decimalComma' ? 'paste-comma-yes' : 'paste-repeats-yes')}
+          </button>
+          <button type="button" onClick={() => answer(question, false)}>
+            {word(question === 'decimalComma' ? 'paste-comma-no' : 'paste-repeats-no')}
+          </button>
+        </fieldset>
+      )}
+      {view && view.rows.length > 0 && (
+        <div class="pasted">
+          <table>
+            <thead>
+              <tr>
+                <th />
+                {names.map((name) => (
+                  <th key={name}>{name}</th>
+                ))}
+                <th />
+              </tr>
+            </thead>
+            <tbody>
+              {view.rows.map(({ line, does, cells, why }) => (
+                <tr key={line} class={does}>
+                  <td>{word('line', { line })}</td>
+                  {names.map((name) => (
+                    <td key={name}>{cells[name] ?? ''}</td>
+                  ))}
+                  <td class="does">{why ?? word(does)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {view.more > 0 && <p>{word('paste-more', { count: view.more })}</p>}
+        </div>
+      )}
+      {view && (
+        <ul class="left">
+          {view.columns.flatMap(({ title, why }, i) =>
+            why ? [<li key={title}>{`${word('column-left-out', { column: title || i + 1 })}: ${why}`}</li>] : [],
+          )}
+          {view.left.map(({ line, text, why }) => (
+            <li key={`${line} ${text}`}>{`${word('line', { line })}, ${text}: ${why}`}</li>
+          ))}
+        </ul>
+      )}
+      {view && view.puts === 0 && question !== 'decimalComma' && <p>{word('paste-nothing-goes')}</p>}
+      <form
+        class="do"
+        onSubmit={(event) => {
+          event.preventDefault();
+          close(true);
+        }}
+      >
+        {view && view.puts > 0 && (
+          <button type="submit" autofocus>
+            {word('ok')}
+          </button>
+        )}
+        <button type="button" onClick={() => close(false)}>
+          {word('cancel')}
+        </button>
+      </form>
+    </Panel>
+  );
+}
+
+/** The questions of a few words. */
+export function Ask({ desk, question }: { readonly desk: Desk; readonly question: Question }) {
+  const { client, word } = desk;
+  const block = client.blockOf(question.head);
+  const close = () => desk.ask(undefined);
+  const run = block?.label ?? '';
+  if (question.is === 'duplicate') {
+    const { modes = [], adjusted } = client.results ?? {};
+    const choose = (mode: string | undefined) => {
+      client.duplicate(question.head, mode);
+      close();
+      desk.done();
+    };
+    const own = client.linesOf(client.block).find(({ view }) => view.is === 'property' && view.name === 'mode' && !view.struck);
+    const current = own?.view.is === 'property' ? own.view.value : (block?.taken.find(({ name }) => name === 'mode')?.value ?? '');
+    return (
+      <Panel title={word('duplicate-for')} close={close}>
+        <div class="choices">
+          {modes
+            .filter(({ id }) => id !== current)
+            .map(({ id, title }) => (
+              <button type="button" key={id} onClick={() => choose(id)}>
+                <b>{id}</b> {title}
+              </button>
+            ))}
+          {adjusted && (
+            <button type="button" onClick={() => choose(undefined)}>
+              {word('duplicate-adjusted', { id: adjusted, from: current || '—' })}
+            </button>
+          )}
+        </div>
+        <form class="do" method="dialog">
+          <button type="button" onClick={close}>
+            {word('cancel')}
+          </button>
+        </form>
+      </Panel>
+    );
+  }
+  const columns = question.is === 'row' ? question.columns : [];
+  const title =
+    question.is === 'levels'
+      ? word('levels-of', { run })
+      : question.is === 'note'
+        ? word('add-note')
+        : word('patch-of', { run, columns: columns.join(' ') });
+  return (
+    <Panel title={title} close={close}>
+      <form
+        class="do"
+        onSubmit={(event) => {
+          event.preventDefault();
+          const text = (event.currentTarget.elements.namedItem('answer') as HTMLInputElement).value.trim();
+          close();
+          if (text === '') return;
+          if (question.is === 'levels') client.addLevels(question.head, text);
+          else if (question.is === 'note') client.send({ do: 'setNote', at: client.at(question.head), text });
+          else {
+            const words = text.split(/\s+/);
+            const cells = Object.fromEntries(columns.map((name, i) => [name, words[i] ?? '?']));
+            client.send({ do: 'addRow', at: client.at(question.head), cells }, () => client.go(client.nextOpenIn(client.block)));
+          }
+          desk.done();
+        }}
+      >
+        <input name="answer" aria-label={title} autofocus autocomplete="off" spellcheck={false} />
+        <button type="submit">{word('add')}</button>
+        <button type="button" onClick={close}>
+          {word('cancel')}
+        </button>
+      </form>
+    </Panel>
+  );
+}

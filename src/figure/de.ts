@@ -149,7 +149,7 @@ function placesOf(subject: Subject, results: readonly RunResult[]): Places {
     isByName,
     head,
     of,
-    axis: { title: '', scale: 'names', domain: [names.length - 0.5, -0.5], ticks: names.map((label, at) => ({ at, label })) },
+    axis: { title: '', scale: 'names', domain: [names.length - 0.5, -1], ticks: names.map((label, at) => ({ at, label })) },
   };
 }
 

@@ -6,37 +6,49 @@ import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../te
 import { nearest } from '../text/neighbour';
 import { angles } from './angles';
 import { balance } from './balance';
+import { change } from './change';
 import { chromaticity, chromaticityXy } from './chromaticity';
+import { contrast } from './contrast';
 import { curve } from './curve';
 import { de } from './de';
 import { eotf } from './eotf';
 import type { Figure } from './figure';
 import { hues } from './hues';
+import { light } from './light';
 import { map, tint } from './map';
 import { nearblack } from './nearblack';
+import { readings } from './readings';
+import { residual } from './residual';
 import { spectrum } from './spectrum';
 import type { Builder } from './subject';
 import { time } from './time';
 import { tracking } from './tracking';
+import { volume } from './volume';
 import { windows } from './windows';
 
 /** All figures, in the order in which those of a run are shown. */
 export const BUILDERS: readonly Builder[] = [
-  balance,
-  curve,
+  change,
   tracking,
   eotf,
+  balance,
+  curve,
   de,
+  hues,
   chromaticity,
   chromaticityXy,
-  hues,
+  nearblack,
   windows,
+  contrast,
   map,
   tint,
   time,
   angles,
+  volume,
   spectrum,
-  nearblack,
+  readings,
+  light,
+  residual,
 ];
 
 export type FigureReading = { readonly ok: true; readonly figure: Figure } | { readonly ok: false; readonly mistake: FigureMistake };

@@ -21,7 +21,8 @@ export function drawLabels(picture: Picture, layout: PanelLayout, placing: Placi
   );
   for (const mark of marks) if (mark.is === 'rule' && mark.label !== undefined) drawRuleLabel(picture, layout, mark, placing);
   for (const { points } of series)
-    for (const point of points) if (point.label !== undefined) drawNear(picture, point.label, [placeOf(layout, point)], placing);
+    for (const point of points)
+      if (point.label !== undefined) drawPointLabel(picture, layout, point.label, placeOf(layout, point), placing);
   for (const one of series)
     if (one.labelled === 'near' && one.label !== undefined) {
       // From the far end backwards, where lines part.
@@ -74,6 +75,13 @@ function rulePlaces([[x0, y0], [x1, y1]]: readonly [At, At], width: number): Box
   const top = Math.min(y0, y1);
   const count = Math.max(1, Math.floor(Math.abs(y1 - y0) / STEP));
   return Array.from({ length: count }, (_, i) => top + 2 + STEP * i).flatMap((y) => [box(x0 + 5, y), box(x0 - 5 - width, y)]);
+}
+
+/** On a line with a name a label must not stray to the next one. */
+function drawPointLabel(picture: Picture, { y: axis }: PanelLayout, label: string, [x, y]: At, placing: Placing): void {
+  const places = around(x, y, textWidth(label, TICK_SIZE));
+  const isNamed = axis.axis.scale === 'names';
+  draw(picture, label, isNamed ? places.filter((box) => Math.abs(box.y + HEIGHT / 2 - y) < 1) : places, placing, '');
 }
 
 function drawOutlineLabel(picture: Picture, { frame, x, y }: PanelLayout, { points, label, role }: Outline, placing: Placing): void {

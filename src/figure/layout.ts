@@ -73,21 +73,30 @@ export function layoutOf(figure: Figure, { width: wanted, height: given }: Size)
   const rows = Array.from({ length: Math.ceil(figure.panels.length / columns) }, (_, r) =>
     figure.panels.slice(r * columns, (r + 1) * columns),
   );
-  const wants = rows.map((row) => Math.max(...row.map((panel) => naturalHeight(panel, across))));
+  const isColumn = figure.flow === 'column' && rows.length > 1;
+  const wants = rows.map((row) => Math.max(...row.map((panel) => naturalHeight(panel, across, isColumn ? IN_COLUMN : 1))));
   const gaps = GAP * (rows.length - 1);
   const natural = top + sum(wants) + gaps + bottom;
   const height = Math.round(Math.max(given ?? natural, top + bottom + gaps + rows.length * LEAST_PANEL.height));
   const share = (height - top - bottom - gaps) / sum(wants);
 
   let y = top;
-  const panels = rows.flatMap((row, r) => {
+  const placed = rows.flatMap((row, r) => {
     const tall = wants[r]! * share;
-    const laid = row.map((panel, c) =>
-      panelLayout(panel, { x: PAD + c * (across + GAP), y, width: across, height: tall }, c > 0 && isSame(panel.y, row[c - 1]!.y)),
+    const boxes = row.map(
+      (panel, c): Slot => ({
+        panel,
+        box: { x: PAD + c * (across + GAP), y, width: across, height: tall },
+        sharesY: c > 0 && isSame(panel.y, row[c - 1]!.y),
+      }),
     );
     y += tall + GAP;
-    return laid;
+    return boxes;
   });
+  // Frames that stand below each other begin and end at the same places.
+  const margins = columns === 1 ? placed.map(marginsOf) : [];
+  const least = { left: Math.max(0, ...margins.map(({ left }) => left)), right: Math.max(0, ...margins.map(({ right }) => right)) };
+  const panels = placed.map((slot) => panelLayout(slot, least));
   const notes = lines(noteTexts, height - 10 - STEPS.note * (noteTexts.length - 1), STEPS.note);
   return { width, height, title, against, notes, panels };
 }
@@ -107,7 +116,8 @@ function columnsOf({ flow, panels }: Figure, room: number): number {
   return Math.ceil(panels.length / Math.ceil(panels.length / most));
 }
 
-const BELOW_FRAME = 40;
+const belowFrame = ({ x }: Panel): number => (x.title === '' ? 24 : 40);
+
 const NAME_ROW = 24;
 const ASIDE = { beside: 470, least: 130, most: 200, height: 170 };
 
@@ -117,11 +127,14 @@ const aboveFrame = ({ title, y, x }: Panel): number => (title === undefined ? 0 
 const besideWidth = (width: number): number | undefined =>
   width < ASIDE.beside ? undefined : Math.min(ASIDE.most, Math.max(ASIDE.least, 0.27 * width));
 
-function naturalHeight(panel: Panel, width: number): number {
+/** Panels below each other are lower than one alone. */
+const IN_COLUMN = 0.72;
+
+function naturalHeight(panel: Panel, width: number, share = 1): number {
   const beside = panel.aside && besideWidth(width);
   const below = panel.aside && beside === undefined ? GAP + naturalHeight(panel.aside, width) : 0;
   const main = width - (beside === undefined ? 0 : beside + GAP);
-  return aboveFrame(panel) + BELOW_FRAME + frameHeight(panel, main) + below;
+  return aboveFrame(panel) + belowFrame(panel) + share * frameHeight(panel, main) + below;
 }
 
 function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): number {
@@ -135,33 +148,53 @@ function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): n
   return Math.min(Math.max(width * 0.46, 120), 320) * share;
 }
 
-function panelLayout(panel: Panel, whole: Box, sharesY: boolean): PanelLayout {
+/** A panel and the place that it has. */
+interface Slot {
+  readonly panel: Panel;
+  readonly box: Box;
+  readonly sharesY: boolean;
+}
+
+/** Room left and right of a frame, px. */
+interface Margins {
+  readonly left: number;
+  readonly right: number;
+}
+
+function panelLayout({ panel, box: whole, sharesY }: Slot, least: Margins): PanelLayout {
   const { aside } = panel;
-  if (!aside) return mainLayout(panel, whole, sharesY);
+  if (!aside) return mainLayout({ panel, box: whole, sharesY }, least);
   const beside = besideWidth(whole.width);
   if (beside === undefined) {
     const below = Math.min(naturalHeight(aside, whole.width), 0.4 * whole.height);
     const box = { ...whole, height: whole.height - below - GAP };
-    return {
-      ...mainLayout(panel, box, sharesY),
-      aside: mainLayout(aside, { ...whole, y: box.y + box.height + GAP, height: below }, false),
-    };
+    const asideBox = { ...whole, y: box.y + box.height + GAP, height: below };
+    return { ...mainLayout({ panel, box, sharesY }, least), aside: mainLayout({ panel: aside, box: asideBox, sharesY: false }) };
   }
-  const main = mainLayout(panel, { ...whole, width: whole.width - beside - GAP }, sharesY);
-  // A frame that keeps its units can leave room, which the small panel may have.
-  const right = main.frame.x + main.frame.width + rightOf(panel, whole.width) + GAP;
-  const width = Math.max(beside, Math.min(whole.x + whole.width - right, 1.6 * beside));
-  const height = Math.min(whole.height, aboveFrame(aside) + BELOW_FRAME + (aside.equal ? width : 0.8 * width));
-  return { ...main, aside: mainLayout(aside, { x: whole.x + whole.width - width, y: whole.y, width, height }, false) };
+  const box = { ...whole, width: whole.width - beside - GAP };
+  const height = Math.min(whole.height, aboveFrame(aside) + belowFrame(aside) + (aside.equal ? beside : 0.8 * beside));
+  const asideBox = { x: whole.x + whole.width - beside, y: whole.y, width: beside, height };
+  return { ...mainLayout({ panel, box, sharesY }, least), aside: mainLayout({ panel: aside, box: asideBox, sharesY: false }) };
 }
 
-function mainLayout(panel: Panel, box: Box, sharesY: boolean): PanelLayout {
-  const top = aboveFrame(panel);
-  const height = Math.max(20, box.height - top - BELOW_FRAME);
-  const right = rightOf(panel, box.width);
-  const wide = Math.max(0, ...place(panel.y, height, 0, false).ticks.map(({ label }) => textWidth(label, TICK_SIZE)));
-  const left = sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide);
-  const room: Box = { x: box.x + left, y: box.y + top, width: Math.max(20, box.width - left - right), height };
+const frameRoom = ({ panel, box }: Slot): number => Math.max(20, box.height - aboveFrame(panel) - belowFrame(panel));
+
+function marginsOf(slot: Slot): Margins {
+  const { panel, box, sharesY } = slot;
+  const wide = Math.max(0, ...place(panel.y, frameRoom(slot), 0, false).ticks.map(({ label }) => textWidth(label, TICK_SIZE)));
+  return { left: sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide), right: rightOf(panel, box.width) };
+}
+
+function mainLayout(slot: Slot, least: Margins = { left: 0, right: 0 }): PanelLayout {
+  const { panel, box, sharesY } = slot;
+  const own = marginsOf(slot);
+  const [left, right] = [Math.max(own.left, least.left), Math.max(own.right, least.right)];
+  const room: Box = {
+    x: box.x + left,
+    y: box.y + aboveFrame(panel),
+    width: Math.max(20, box.width - left - right),
+    height: frameRoom(slot),
+  };
   const frame = panel.equal === 'fit' ? fitted(panel, room) : room;
   const axes = panel.equal === 'fill' ? filled(panel, frame) : panel;
   const x = place(axes.x, frame.x, frame.x + frame.width, true);

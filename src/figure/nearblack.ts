@@ -176,17 +176,17 @@ function answerOf(result: RunResult, { points }: Series): Phrase {
   const isRaised = mean.v > ROOM;
   if (isCrushed && unseen > 0)
     return first.ok
-      ? phrase('Crushed by at least {size} stops on average; first light at {first} %', args)
+      ? phrase('Crushed by at least {size} stops on average; first level above black {first} %', args)
       : phrase('Crushed by at least {size} stops on average', args);
   if (isCrushed)
     return first.ok
-      ? phrase('Crushed by {size} stops on average; first light at {first} %', args)
+      ? phrase('Crushed by {size} stops on average; first level above black {first} %', args)
       : phrase('Crushed by {size} stops on average', args);
   if (isRaised)
     return first.ok
-      ? phrase('Raised by {size} stops on average; first light at {first} %', args)
+      ? phrase('Raised by {size} stops on average; first level above black {first} %', args)
       : phrase('Raised by {size} stops on average', args);
   return first.ok
-    ? phrase('Near-black holds within {size} stops on average; first light at {first} %', args)
+    ? phrase('Near-black holds within {size} stops on average; first level above black {first} %', args)
     : phrase('Near-black holds within {size} stops on average', args);
 }

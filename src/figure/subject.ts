@@ -66,8 +66,14 @@ export function againstOf(subject: Subject): string {
   return words(subject, phrase('{runs}, against {against}', { runs, against: apart.join('; ') }));
 }
 
-/** The answer of each run; of several, each behind what its run is called. */
-export function titleOf(subject: Subject, answers: readonly Phrase[]): string {
+/** So many answers are read one after the other. */
+const MOST_ANSWERS = 2;
+
+/**
+ * The answer of each run, behind what the run is called where there are several; of many that of the worst alone.
+ * @param badness how bad the answer of each run is
+ */
+export function titleOf(subject: Subject, answers: readonly Phrase[], badness: readonly number[] = []): string {
   const said = answers.map((answer) => words(subject, answer));
   const [first, ...others] = said;
   if (others.length === 0) return first!;
@@ -78,9 +84,10 @@ export function titleOf(subject: Subject, answers: readonly Phrase[]): string {
         ? phrase('Both: {answer}', { answer: first! })
         : phrase('All {count}: {answer}', { count: said.length, answer: first! }),
     );
-  return said
-    .map((answer, i) => words(subject, phrase('{run}: {answer}', { run: runLabel(subject, subject.results[i]!), answer })))
-    .join('; ');
+  const named = said.map((answer, i) => words(subject, phrase('{run}: {answer}', { run: runLabel(subject, subject.results[i]!), answer })));
+  if (said.length <= MOST_ANSWERS || badness.length < said.length) return named.join('; ');
+  const worst = badness.reduce((most, v, i) => (v > badness[most]! ? i : most), 0);
+  return words(subject, phrase('The worst of {count} is {answer}', { count: said.length, answer: named[worst]! }));
 }
 
 /** The head of a table column that says the run, where there are several. */

@@ -3,7 +3,7 @@
 //
 // The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
 // which the web host cannot load at all.
-import { chmodSync, readFileSync, statSync } from 'node:fs';
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
 
@@ -61,6 +61,7 @@ const bundles = {
     external: ['vscode'],
   },
   sheet: page('sheet'),
+  preview: page('preview'),
   cli: {
     entryPoints: ['src/cli/main.ts'],
     outfile: 'dist/cli.js',
@@ -101,6 +102,14 @@ for (const name of names) {
   }
 }
 
+/** What the command line draws PNG with: too large to be bundled, and read only when asked for. */
+function copyPng() {
+  mkdirSync('dist/png', { recursive: true });
+  copyFileSync('node_modules/@resvg/resvg-wasm/index_bg.wasm', 'dist/png/resvg.wasm');
+  for (const font of ['DejaVuSans.ttf', 'DejaVuSans-Bold.ttf'])
+    copyFileSync(`node_modules/dejavu-fonts-ttf/ttf/${font}`, `dist/png/${font}`);
+}
+
 /** @type {import('esbuild').Plugin} */
 const report = {
   name: 'report',
@@ -108,7 +117,10 @@ const report = {
     const file = build.initialOptions.outfile;
     build.onEnd((result) => {
       if (result.errors.length > 0) return;
-      if (file === bundles.cli.outfile) chmodSync(file, 0o755);
+      if (file === bundles.cli.outfile) {
+        chmodSync(file, 0o755);
+        copyPng();
+      }
       console.log(`${file}  ${(statSync(file).size / 1024).toFixed(0)} kB`);
     });
   },

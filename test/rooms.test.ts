@@ -22,7 +22,10 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   language: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'review'],
   cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'review', 'language'],
   editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'review', 'language'],
-  sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
+  sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'language'],
+  preview: ['text', 'session', 'measure', 'project', 'report', 'figure', 'language', 'sheet'],
+  'preview/host': ['text', 'session', 'project', 'figure', 'preview', 'editor'],
+  'preview/page': ['preview'],
   'sheet/host': ['text', 'config', 'session', 'project', 'language', 'sheet', 'editor'],
   'sheet/page': ['text', 'sheet'],
 };
@@ -35,10 +38,12 @@ const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   config: ['jsonc-parser'],
   figure: ['d3-scale', 'd3-shape'],
   review: [/^micromark/],
-  cli: ['commander', /^node:/],
+  cli: ['commander', '@resvg/resvg-wasm', /^node:/],
   editor: ['vscode'],
   'sheet/host': ['vscode'],
   'sheet/page': [/^preact/],
+  'preview/host': ['vscode'],
+  'preview/page': [/^preact/, 'morphdom'],
 };
 
 interface Import {

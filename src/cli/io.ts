@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { type FileHandle, open, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { type FileHandle, mkdir, open, realpath, rename, stat, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve, sep } from 'node:path';
 import { decoded, type FileReading, type Files, MOST_BYTES, problemText, refused, tooLarge } from '../project/files';
 import type { Unread } from '../project/folder';
@@ -112,6 +112,31 @@ export async function writeText({ path, shown }: TargetFile, text: string): Prom
   } finally {
     if (beside !== undefined) await unlink(beside).catch(() => {});
   }
+}
+
+/**
+ * Writes something made here whole or not at all, over what was there before.
+ * @throws CannotRun with the file as it was
+ */
+export async function writeNew(file: string, data: string | Uint8Array): Promise<void> {
+  const beside = join(dirname(file), `.nitbook-${randomBytes(6).toString('hex')}.tmp`);
+  try {
+    await writeFile(beside, data, { flag: 'wx' });
+    await rename(beside, file);
+  } catch (error) {
+    await unlink(beside).catch(() => {});
+    const code = codeOf(error);
+    const reason = code === 'ENOENT' ? 'its folder is not there' : (REASONS[code] ?? code);
+    throw new CannotRun(`${file}: it cannot be written (${reason})`);
+  }
+}
+
+/** @throws CannotRun where there can be no such folder */
+export async function makeFolder(folder: string): Promise<void> {
+  await mkdir(folder, { recursive: true }).catch((error) => {
+    const code = codeOf(error);
+    throw new CannotRun(`${folder}: the folder cannot be made (${REASONS[code] ?? code})`);
+  });
 }
 
 async function filled(handle: FileHandle, text: string, mode: number, uid: number, gid: number): Promise<void> {

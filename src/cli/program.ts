@@ -1,6 +1,7 @@
-import { Argument, Command, CommanderError, Option } from 'commander';
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { visible } from '../report/format';
 import { CHECK_FORMS, check, FAIL_ON } from './check';
+import { FIGURE_FORMS, FIGURE_THEMES, figure } from './figure';
 import { format } from './format';
 import { CannotRun, complain } from './io';
 import { MEASURES_FORMS, measures } from './measures';
@@ -14,6 +15,14 @@ type ExitCode = number;
 const root = () =>
   new Option('--root <folder>', 'the folder that paths may not leave; else the nearest with nitbook.jsonc or .git, else this one');
 const formOf = (forms: readonly string[]) => new Option('--format <form>', 'form of the output').choices(forms).default('text');
+
+/** Reads a number that lies in a range. */
+const sizeIn = (least: number, most: number) => (text: string) => {
+  const value = Number(text);
+  if (text.trim() === '' || !(value >= least && value <= most))
+    throw new InvalidArgumentError(`Expected a number from ${least} to ${most}.`);
+  return value;
+};
 
 /** Runs the command that the arguments ask for. @param args without the program's own name */
 export async function run(args: readonly string[]): Promise<ExitCode> {
@@ -58,6 +67,19 @@ export async function run(args: readonly string[]): Promise<ExitCode> {
     .option('--raw', 'print the number alone, not rounded')
     .addOption(root())
     .action(ends(value));
+
+  program
+    .command('figure')
+    .description('draw a figure, or all of a run or session, as SVG or PNG; without -o one goes to the terminal, and several are listed')
+    .argument('<ref>', 'such as aurora.nitbook#grey.balance, aurora.nitbook#grey+grey-tuned.change, aurora.nitbook#grey, aurora.nitbook')
+    .option('-o, --output <path>', 'a file that ends in .svg or .png, or a folder that ends in /')
+    .addOption(new Option('--width <px>', 'width of the picture').argParser(sizeIn(200, 4000)).default(720))
+    .addOption(new Option('--height <px>', 'height of the picture; as tall as the figure wants when left out').argParser(sizeIn(120, 4000)))
+    .addOption(new Option('--theme <theme>', 'colours').choices(FIGURE_THEMES).default('light'))
+    .addOption(new Option('--format <form>', 'form of files in a folder').choices(FIGURE_FORMS))
+    .addOption(new Option('--scale <n>', 'pixels of a PNG for each of the picture').argParser(sizeIn(0.5, 8)).default(2))
+    .addOption(root())
+    .action(ends(figure));
 
   program
     .command('format')

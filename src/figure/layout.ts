@@ -121,7 +121,7 @@ const belowFrame = ({ x }: Panel): number => (x.title === '' ? 24 : 40);
 const NAME_ROW = 24;
 const ASIDE = { beside: 470, least: 130, most: 200, height: 170 };
 
-const aboveFrame = ({ title, y, x }: Panel): number => (title === undefined ? 0 : 20) + (x.second ? 40 : y.title === '' ? 4 : 20);
+const aboveFrame = ({ title, y, x }: Panel): number => (title === undefined ? 0 : 20) + (x.second ? 40 : y.title === '' ? 6 : 24);
 
 /** The width of a small panel beside a large one; undefined where it has to stand below. */
 const besideWidth = (width: number): number | undefined =>

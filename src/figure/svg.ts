@@ -73,7 +73,7 @@ function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY }: PanelL
   for (const { at, label } of x.ticks) picture.write(label, x.at(at), bottom + 18, ' text-anchor="middle"');
   picture.write(shortened(x.axis.title, TICK_SIZE, box.width), right, bottom + 34, ' text-anchor="end"');
   if (!sharesY && y.axis.title !== '')
-    picture.write(shortened(y.axis.title, TICK_SIZE, box.width), box.x, frame.y - (x.axis.second ? 26 : 8));
+    picture.write(shortened(y.axis.title, TICK_SIZE, box.width), box.x, frame.y - (x.axis.second ? 26 : 11));
   drawSecond(picture, { frame, x, y });
   picture.close();
 }

@@ -23,7 +23,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'review', 'language'],
   editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'review', 'language'],
   sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'language'],
-  preview: ['text', 'session', 'measure', 'project', 'report', 'figure', 'language', 'sheet'],
+  preview: ['text', 'session', 'measure', 'project', 'report', 'figure', 'language'],
   'preview/host': ['text', 'session', 'project', 'figure', 'preview', 'editor'],
   'preview/page': ['preview'],
   'sheet/host': ['text', 'config', 'session', 'project', 'language', 'sheet', 'editor'],

@@ -1,4 +1,5 @@
 import type * as vscode from 'vscode';
+import { previews } from '../preview/host/previews';
 import { sheet } from '../sheet/host/sheet';
 import { completion } from './completion';
 import { Configurations } from './config';
@@ -53,6 +54,7 @@ export function activate(context: vscode.ExtensionContext): void {
     drop(documents),
     newSessions(documents, configurations),
     sessionsTree(documents, configurations),
+    previews(context, documents, configurations),
     sheet(context, documents, configurations),
   );
 }

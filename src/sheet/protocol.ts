@@ -1,4 +1,4 @@
-import { either, flag, list, type Of, object, record, type Shape, text, whole, word } from './shape';
+import { either, flag, list, type Of, object, record, type Shape, text, whole, word } from '../text/shape';
 
 /**
  * What the two sides of the sheet say to each other. The host has the document, and says what stands in it; the page has hands and eyes,
@@ -38,8 +38,8 @@ const fromPage = either(
   object({ kind: word('ready'), proto: whole }, { draft: place }),
   edit,
   object({ kind: word('resync'), epoch: text }),
-  /** What is looked at, for which results are wanted: the block of a line, and the lines in view. */
-  object({ kind: word('look'), epoch: text, version: whole, at: whole, from: whole, to: whole }, { column: text }),
+  /** What is looked at, for which results are wanted: the block of a line, the lines in view, and how wide its figures are drawn, px. */
+  object({ kind: word('look'), epoch: text, version: whole, at: whole, from: whole, to: whole, width: whole }, { column: text }),
   object({ kind: word('preview'), epoch: text, base: whole, id: whole, at, column: text, text, answers }),
   object({ kind: word('undo', 'redo'), epoch: text }),
   object({ kind: word('openText'), epoch: text, version: whole, line: whole }, { column: text }),
@@ -98,7 +98,8 @@ export type LineSplice = Of<typeof lineSplice>;
 
 const verdict = word('within', 'beyond', 'undecided', 'no-number');
 
-const figure = object({ value: text, verdict, judged: text }, { limit: text });
+/** `word` is the verdict alone, `judged` all that is said of limit and aim. */
+const figure = object({ value: text, verdict, word: text, judged: text }, { limit: text });
 export type FigureView = Of<typeof figure>;
 
 const rowResult = object(
@@ -163,6 +164,9 @@ const standing = object({ verdict, words: text, findings: whole });
 const standings = object({ kind: word('standings'), epoch: text, version: whole, blocks: list(standing), toTake: whole });
 export type StandingView = Of<typeof standing>;
 
+/** The pictures of the run that `head` begins, as SVG. */
+const figures = object({ kind: word('figures'), epoch: text, head: whole, svgs: list(text) });
+
 const pastedRow = object({ line: whole, does: word('adds', 'fills', 'repeats', 'same', 'nothing'), cells: record(text) }, { why: text });
 const preview = object({
   run: text,
@@ -202,6 +206,7 @@ const fromHost = either(
   object({ kind: word('nack'), epoch: text, seq: whole, why: text, text }),
   results,
   standings,
+  figures,
   object({ kind: word('previewed'), epoch: text, id: whole }, { preview, refused: text }),
   object({ kind: word('reveal'), epoch: text, version: whole, line: whole }, { column: text }),
   object({ kind: word('settings'), epoch: text, settings, readonly: flag }),

@@ -20,7 +20,7 @@ export function checkTypes() {
 }
 
 export function buildExtension() {
-  run('esbuild.mjs', 'extension', 'web', 'sheet');
+  run('esbuild.mjs', 'extension', 'web', 'sheet', 'preview');
 }
 
 /** Packages what buildExtension built; returns the package's path. */

@@ -1,0 +1,135 @@
+// The preview of figures: follows the cursor and the typing, and leads back to the rows.
+import { strict as assert } from 'node:assert';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Workbench } from '../browser.mjs';
+import { stage } from '../stage.mjs';
+import { scratchWorkspace } from '../workbench.mjs';
+
+describe('The preview of figures', () => {
+  let bench;
+  let folder;
+  let frame;
+  let text;
+
+  const lineOf = (start, from = 0) => text.split('\n').findIndex((line, i) => i >= from && line.startsWith(start)) + 1;
+
+  before(async () => {
+    folder = scratchWorkspace();
+    text = readFileSync(join(folder, 'aurora-55.nitbook'), 'utf8');
+    bench = await Workbench.open(stage.browser, stage.host, { folder });
+    await bench.openFile('aurora-55.nitbook');
+    await bench.goTo(lineOf('greyscale grey '), 1);
+    await bench.command('Nitbook: Show Figures Beside');
+    frame = await bench.webviewFrame('.figure svg');
+  });
+  after(() => bench?.close());
+
+  const heading = () => frame.locator('h1').textContent();
+
+  it('shows the run of the cursor, and another one when the cursor goes there', async () => {
+    assert.match(await heading(), /^greyscale grey/);
+    await bench.goTo(lineOf('saturation '), 1);
+    await bench.until('the saturation run', async () => (await heading()).startsWith('saturation'));
+    await bench.goTo(lineOf('greyscale grey '), 1);
+    await bench.until('the greyscale', async () => (await heading()).startsWith('greyscale grey'));
+    assert.deepEqual(await frame.locator('.figure[data-name]').evaluateAll((all) => all.slice(0, 3).map(({ dataset }) => dataset.name)), [
+      'balance',
+      'curve',
+      'de',
+    ]);
+  });
+
+  it('marks the row of the cursor', async () => {
+    const run = lineOf('greyscale grey ') - 1;
+    await bench.goTo(lineOf('        50 ', run), 5);
+    const here = frame.locator('[data-name=de] .here');
+    await bench.until('a mark', async () => (await here.count()) === 1);
+    assert.match(await here.locator('title').textContent(), /50/);
+  });
+
+  it('changes the mark of a reading that is typed, and keeps the elements of all others', async () => {
+    const marks = frame.locator('[data-name=de] [data-mark]');
+    const before = await marks.count();
+    await marks.evaluateAll((all) => {
+      for (const mark of all) mark.kept = true;
+    });
+    const run = lineOf('greyscale grey ') - 1;
+    const line = lineOf('        50 ', run);
+    const row = text.split('\n')[line - 1];
+    const x = row.search(/0\.3\d\d\d/);
+    await bench.goTo(line, x + 3);
+    await bench.page.keyboard.press('Delete');
+    await bench.page.keyboard.type('2');
+    await bench.until('another ΔE', async () =>
+      /50.*(?:[5-9]|\d\d)\.\d/.test(await frame.locator('[data-name=de] .here title').textContent()),
+    );
+    const kept = await marks.evaluateAll((all) => all.filter(({ kept }) => kept === true).length);
+    assert.equal(await marks.count(), before);
+    assert.ok(kept >= before - 1, `${kept} of ${before}`);
+    await bench.undo();
+    await bench.undo();
+  });
+
+  it('leads from a mark to its row, by mouse and by keys', async () => {
+    const run = lineOf('greyscale grey ') - 1;
+    const mark = frame
+      .locator('[data-name=de] [data-mark]')
+      .filter({ hasText: /^\S*70/ })
+      .first();
+    await mark.locator('circle').first().click();
+    const row = lineOf('        70 ', run);
+    await bench.until('the row of 70 %', async () => (await bench.position()).line === row);
+    const picture = frame.locator('[data-name=de] .picture');
+    await picture.focus();
+    await bench.page.keyboard.press('Home');
+    await bench.page.keyboard.press('ArrowRight');
+    assert.equal(await frame.locator('[data-name=de] .current').count(), 1);
+    assert.equal(
+      await frame.locator('[data-name=de] .told').textContent(),
+      await frame.locator('[data-name=de] .current title').textContent(),
+    );
+    await bench.page.keyboard.press('Enter');
+    await bench.until('another row', async () => (await bench.position()).line !== row);
+  });
+
+  it('lays another run over it, and stays with a run that is kept', async () => {
+    await frame.locator('.beside summary').click();
+    await frame.locator('.choices label', { hasText: 'grey-tuned' }).click();
+    await bench.until('both runs', async () => (await frame.locator('[data-name=balance] svg').textContent()).includes('grey-tuned'));
+    await frame.locator('.beside summary').click();
+    await frame.locator('button.pin').click();
+    await bench.until('the pin', async () => (await frame.locator('button.pin').getAttribute('aria-pressed')) === 'true');
+    await bench.goTo(lineOf('saturation '), 1);
+    await bench.page.waitForTimeout(300);
+    assert.match(await heading(), /^greyscale grey/);
+  });
+
+  it('copies a figure for a review, and as SVG', async () => {
+    await frame.locator('[data-name=balance] button', { hasText: 'Copy for a review' }).click();
+    const clipboard = () => bench.page.evaluate(() => navigator.clipboard.readText());
+    await bench.until('a reference', async () => /^!\[.+\]\(aurora-55\.nitbook#grey\+grey-tuned\.balance\)$/.test(await clipboard()));
+    await frame.locator('[data-name=balance] button', { hasText: 'Copy SVG' }).click();
+    await bench.until('an SVG', async () => (await clipboard()).startsWith('<svg '));
+  });
+
+  it('comes back as it was when the window is loaded anew', async () => {
+    await bench.page.reload({ waitUntil: 'domcontentloaded' });
+    frame = await bench.webviewFrame('.figure svg');
+    await bench.until('both runs', async () => (await frame.locator('[data-name=balance] svg').textContent()).includes('grey-tuned'));
+    assert.match(await heading(), /^greyscale grey/);
+    assert.equal(await frame.locator('button.pin').getAttribute('aria-pressed'), 'true');
+  });
+
+  it('runs no script that is not its own', async () => {
+    const ran = await frame.evaluate(() => {
+      const script = document.createElement('script');
+      script.textContent = 'window.planted = true;';
+      document.body.append(script);
+      return window.planted === true;
+    });
+    assert.equal(ran, false);
+    assert.deepEqual(bench.errors, []);
+    assert.deepEqual(bench.offOrigin, []);
+  });
+});

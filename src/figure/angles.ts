@@ -4,20 +4,9 @@ import { without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Dash, Ink, Mark, Panel, Series } from './figure';
-import {
-  againstOf,
-  type Builder,
-  inkOf,
-  plotted,
-  roomMarks,
-  roomsOf,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { roomMarks, roomsOf } from './rooms';
+import { drawn } from './rows';
+import { againstOf, type Builder, endLabel, runCell, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** How the picture holds from the side: its luminance, and below it its tint. */
 export const angles: Builder = {
@@ -25,8 +14,8 @@ export const angles: Builder = {
   kinds: ['angles'],
   build(subject) {
     const { results } = subject;
-    const kept = results.flatMap((result, r) => linesOf(subject, result, r, 'kept'));
-    const shift = results.flatMap((result, r) => linesOf(subject, result, r, 'shift')).filter(({ points }) => points.length > 0);
+    const kept = results.flatMap((result) => linesOf(subject, result, 'kept'));
+    const shift = results.flatMap((result) => linesOf(subject, result, 'shift')).filter(({ points }) => points.length > 0);
     if (kept.every(({ points }) => points.length === 0)) return without('no-axis');
     const all = kept.flatMap(({ points }) => points.map(({ x }) => x));
     const x = {
@@ -108,33 +97,29 @@ const INKS: readonly (readonly [Ink, Dash])[] = [
 ];
 
 /** A line for each direction of a run; of several runs the ink is that of the run. */
-function linesOf(subject: Subject, result: RunResult, r: number, measure: 'kept' | 'shift'): Series[] {
+function linesOf(subject: Subject, result: RunResult, measure: 'kept' | 'shift'): Series[] {
   const c = result.context as FromTheSide;
   const isOne = subject.results.length === 1;
+  const look = runLook(subject, result);
   return c.directions.map(({ patches }, d): Series => {
     const word = result.run.table.columns.has('direction')
       ? (result.keyOf(patches.find((i) => c.angles[i] !== 0) ?? patches[0]!)[1] ?? '')
       : '';
-    const id = `${result.run.id}/${measure}${word && `/${word}`}`;
-    const label = isOne ? word : [runLabel(subject, result), word].filter((part) => part !== '').join(', ');
+    const label = [isOne ? '' : endLabel(subject, result), word].filter((part) => part !== '').join(', ');
     const [ink, dash] = INKS[d % INKS.length]!;
-    return {
-      is: 'series',
-      id,
-      ...(isOne ? { ink, dash } : { ...inkOf(subject, r), dash: INKS[d % INKS.length]![1] }),
-      ...(label !== '' && { label, labelled: 'end' }),
-      joined: true,
-      shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
-      ...plotted(subject, {
+    return drawn(
+      subject,
+      { ...look, dash, ...(isOne && { ink }), ...(label !== '' && { label, labelled: 'end' }) },
+      {
         result,
         id: measure,
-        series: id,
+        series: `${result.run.id}/${measure}${word && `/${word}`}`,
         patches: [...patches].sort((p, q) => c.angles[p]! - c.angles[q]!),
         x: (i) => c.angles[i]!,
         y: (v) => (measure === 'kept' ? 100 * v : v),
         name: (i, { v }) => `${plainNumber(c.angles[i]!)}°: ${measure === 'kept' ? `${numberText(100 * v, 1)} %` : numberText(v, 4)}`,
-      }),
-    };
+      },
+    ).series;
   });
 }
 

@@ -2,26 +2,12 @@ import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
-import type { Dash, Figure, Panel, Series } from './figure';
+import type { Dash, Panel } from './figure';
+import { roomMarks, roomSize, roomsOf } from './rooms';
+import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { type Stretch, stretchOf, whereOf } from './stretch';
-import {
-  againstOf,
-  type Builder,
-  deviationsOf,
-  domainOf,
-  levelsOf,
-  plotted,
-  roomMarks,
-  roomSize,
-  roomsOf,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { againstOf, type Builder, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** Rows below are shown, and not judged: as the measure has it. */
 const JUDGED_FROM = 20;
@@ -46,8 +32,8 @@ export const balance: Builder = {
   build(subject) {
     const { results } = subject;
     const levels = results.map(levelsOf);
-    const found = results.map((result, r) => channelSeries(subject, result, levels[r]!));
-    if (found.every((series) => series.every(({ points }) => points.length === 0))) return without('no-colour');
+    const found = results.map((result, r) => channels(subject, result, levels[r]!));
+    if (found.every((lines) => lines.every(({ all }) => all.length === 0))) return without('no-colour');
     const rooms = roomsOf(subject, results[0]!, 'balance');
     const domain = domainOf(found.flat(), rooms);
     const panels = results.map(
@@ -56,14 +42,18 @@ export const balance: Builder = {
         ...(results.length > 1 && { title: runLabel(subject, result) }),
         x: { title: words(subject, phrase('level, %')), scale: 'linear', domain: [0, 100] },
         y: { title: words(subject, phrase('% from neutral')), scale: 'linear', domain, signed: true },
-        marks: [...roomMarks(subject, rooms, '%', [JUDGED_FROM, 100]), { is: 'rule', along: 'y', at: 0, role: 'zero' }, ...found[r]!],
+        marks: [
+          ...roomMarks(subject, rooms, '%', [JUDGED_FROM, 100]),
+          { is: 'rule', along: 'y', at: 0, role: 'zero' },
+          ...found[r]!.map(({ series }) => series),
+        ],
       }),
     );
-    const answers = found.map((series) => answerOf(series, roomSize(rooms) ?? 2));
+    const answers = found.map((lines) => answerOf(lines, roomSize(rooms) ?? 2));
     return {
       id: 'balance',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, answers),
+      title: titleOf(subject, answers, found.map(farthest)),
       against: againstOf(subject),
       summary: results.map((result, r) => summaryOf(subject, result, found[r]!)).join(' '),
       notes: [],
@@ -71,48 +61,52 @@ export const balance: Builder = {
       flow: 'row',
       table: {
         head: [...runHead(subject), words(subject, phrase('level, %')), ...CHANNELS.map(({ name }) => words(subject, name))],
-        rows: found.flatMap((series, r) => tableRows(series, runCell(subject, results[r]!))),
+        rows: found.flatMap(([first, ...others]) =>
+          tableRows(subject, [first!], ({ patch, x, y }) => [
+            levelText(x),
+            signedText(y, 1),
+            ...others.map(({ result }, k) => signedText(result.rows(CHANNELS[k + 1]!.id)![patch]! - 100, 1)),
+          ]),
+        ),
       },
     };
   },
 };
 
-function channelSeries(subject: Subject, result: RunResult, { patches, level, written }: ReturnType<typeof levelsOf>): readonly Series[] {
+function channels(subject: Subject, result: RunResult, { patches, level, written }: ReturnType<typeof levelsOf>): readonly Drawn[] {
   return CHANNELS.map(({ id, ink, dash, name }) => {
     const channel = words(subject, name);
-    const series = `${result.run.id}/${ink}`;
-    return {
-      is: 'series',
-      id: series,
-      ink,
-      dash,
-      label: channel,
-      labelled: 'end',
-      joined: true,
-      shape: 'dot',
-      ...plotted(subject, {
+    return drawn(
+      subject,
+      { ink, dash, label: channel, labelled: 'end', joined: true, shape: 'dot' },
+      {
         result,
         id,
-        series,
+        series: `${result.run.id}/${ink}`,
         patches,
         x: level,
         y: (v) => v - 100,
         name: (i, { v }, verdict) => `${written(i)} %: ${channel} ${signedText(v - 100, 1)} % ${verdict}`.trimEnd(),
         faint: (i) => level(i) < JUDGED_FROM,
-      }),
-    };
+      },
+    );
   });
 }
 
+const farthest = (lines: readonly Drawn[]): number =>
+  Math.max(0, ...lines.flatMap((line) => deviationsOf(line).map(({ v }) => Math.abs(v))));
+
 /** `Blue 4 % high from 70 % up`: the channel that is farthest off, and where. */
-function answerOf(series: readonly Series[], room: number): Phrase {
+function answerOf(lines: readonly Drawn[], room: number): Phrase {
   let found: { readonly stretch: Stretch; readonly name: Phrase } | undefined;
-  series.forEach((one, channel) => {
-    const stretch = stretchOf(deviationsOf(one), room);
+  lines.forEach((line, channel) => {
+    const stretch = stretchOf(deviationsOf(line), room);
     if (stretch && !(found && Math.abs(found.stretch.worst.v) >= Math.abs(stretch.worst.v)))
       found = { stretch, name: CHANNELS[channel]!.name };
   });
-  if (!found) return phrase('Neutral within ±{room} % from {level} % up', { room, level: JUDGED_FROM });
+  const levels = deviationsOf(lines[0]!);
+  if (!found && levels.length === 1) return phrase('Neutral within ±{room} % at {level} %', { room, level: levels[0]!.at });
+  if (!found) return phrase('Neutral within ±{room} % from {level} % up', { room, level: levels[0]?.at ?? JUDGED_FROM });
   const { stretch, name } = found;
   const size = numberText(Math.abs(stretch.alike ?? stretch.worst.v), 0);
   const args = { channel: name, size, where: whereOf(stretch) };
@@ -122,13 +116,13 @@ function answerOf(series: readonly Series[], room: number): Phrase {
   return isHigh ? phrase('{channel} up to {size} % high {where}', args) : phrase('{channel} up to {size} % low {where}', args);
 }
 
-function summaryOf(subject: Subject, result: RunResult, series: readonly Series[]): string {
-  const parts = series.map(({ points, label }) => {
-    const ys = points.filter(({ faint }) => !faint).map(({ y }) => y);
+function summaryOf(subject: Subject, result: RunResult, lines: readonly Drawn[]): string {
+  const parts = lines.map((line) => {
+    const vs = deviationsOf(line).map(({ v }) => v);
     return phrase('{channel} from {low} to {high} %', {
-      channel: label!,
-      low: signedText(Math.min(...ys), 1),
-      high: signedText(Math.max(...ys), 1),
+      channel: line.series.label!,
+      low: signedText(Math.min(...vs), 1),
+      high: signedText(Math.max(...vs), 1),
     });
   });
   return words(
@@ -139,13 +133,4 @@ function summaryOf(subject: Subject, result: RunResult, series: readonly Series[
       parts,
     }),
   );
-}
-
-function tableRows(series: readonly Series[], before: readonly string[]): Figure['table']['rows'] {
-  const [first, ...others] = series;
-  return first!.points.map(({ key, row, run, y }, i) => ({
-    run,
-    ...(row !== undefined && { row }),
-    cells: [...before, key[0]!, signedText(y, 1), ...others.map(({ points }) => (points[i] ? signedText(points[i].y, 1) : ''))],
-  }));
 }

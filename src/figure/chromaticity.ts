@@ -13,9 +13,11 @@ import { type Target, targetOf } from '../measure/target';
 import { type Value, without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Arg, allOf, type Phrase, phrase, worded } from '../text/message';
+import { enveloped } from './envelope';
 import type { Axis, Figure, Mark, Outline, Panel, Point, Series } from './figure';
+import { levelsOf } from './rows';
 import { padded } from './scale';
-import { againstOf, type Builder, inkOf, levelsOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
+import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** A diagram of chromaticities. */
 interface Plane {
@@ -45,7 +47,7 @@ export const chromaticity: Builder = { id: 'chromaticity', kinds: KINDS, build: 
 export const chromaticityXy: Builder = { id: 'chromaticity.xy', kinds: KINDS, variant: true, build: (subject) => build(subject, XY) };
 
 function build(subject: Subject, plane: Plane): Figure | Extract<Value, { ok: false }> {
-  const read = subject.results.map((result) => readingsOf(subject, result));
+  const read = subject.results.map(readingsOf);
   if (read.every(({ length }) => length === 0)) return without('no-colour');
   switch (subject.results[0]!.run.kind) {
     case 'greyscale':
@@ -69,7 +71,7 @@ interface Reading {
   readonly counts: boolean;
 }
 
-function readingsOf(_subject: Subject, result: RunResult): Reading[] {
+function readingsOf(result: RunResult): Reading[] {
   const { patches } = result.context!;
   const isGrey = result.run.kind === 'greyscale' || result.run.kind === 'tracking';
   const order = isGrey ? levelsOf(result).patches : Array.from({ length: patches.count }, (_, i) => i).filter((i) => !patches.revisit[i]);
@@ -99,6 +101,10 @@ function targetXy({ run, context }: RunResult, target: Target, patch: number, ke
   const xy = xyzToXy([targetX[patch]!, targetY[patch]!, targetZ[patch]!]);
   return Number.isFinite(xy[0]) ? xy : undefined;
 }
+
+/** Those that are drawn: of very many the nearest to their targets and the farthest. */
+const shown = (readings: readonly Reading[]): readonly Reading[] =>
+  enveloped(readings, ({ xy, target }) => (target ? deltaUv(xy, target) : 0));
 
 /** Points of a run in a plane. */
 function pointsOf(subject: Subject, result: RunResult, readings: readonly Reading[], plane: Plane, series: string): Point[] {
@@ -183,13 +189,13 @@ function ofGreys(subject: Subject, plane: Plane, read: readonly (readonly Readin
   const target = targetOfRun(results[0]!);
   const series = results.map((result, r): Series => {
     const id = `${result.run.id}/chromaticity`;
-    const points = pointsOf(subject, result, read[r]!, plane, id);
+    const points = pointsOf(subject, result, shown(read[r]!), plane, id);
     const named = [points[0], points.at(-1)];
     return {
       is: 'series',
       id,
       ...inkOf(subject, r),
-      ...(results.length > 1 && { label: runLabel(subject, result), labelled: 'near' }),
+      ...(results.length > 1 && { label: endLabel(subject, result), labelled: 'near' }),
       joined: true,
       shape: results.length === 2 && r === 0 ? 'hollow' : 'dot',
       points:
@@ -270,11 +276,12 @@ function ofColours(subject: Subject, plane: Plane, read: readonly (readonly Read
   const { results } = subject;
   const target = targetOfRun(results[0]!);
   const errors = read.flatMap((list) => list.flatMap(({ xy, target: aim }) => (aim ? [distance(plane.of(xy), plane.of(aim))] : [])));
-  const factor = FACTORS.find((f) => f * Math.max(...errors) <= LONGEST) ?? 1;
+  const longest = errors.reduce((p, q) => Math.max(p, q), 0);
+  const factor = FACTORS.find((f) => f * longest <= LONGEST) ?? 1;
   const series = results.map((result, r): Series => {
     const id = `${result.run.id}/chromaticity`;
     const isLast = r === results.length - 1;
-    const list = read[r]!;
+    const list = shown(read[r]!);
     const worst = [...list]
       .filter(({ target: aim }) => aim)
       .sort((p, q) => deltaUv(q.xy, q.target!) - deltaUv(p.xy, p.target!))
@@ -290,18 +297,20 @@ function ofColours(subject: Subject, plane: Plane, read: readonly (readonly Read
       is: 'series',
       id,
       ...inkOf(subject, r),
-      ...(results.length > 1 && { label: runLabel(subject, result), labelled: 'near' }),
+      ...(results.length > 1 && { label: endLabel(subject, result), labelled: 'near' }),
       joined: false,
       shape: isLast ? 'dot' : 'hollow',
       points,
     };
   });
-  const crosses = read.at(-1)!.flatMap(({ key, name, target: aim }) => (aim ? [cross(key.join(','), 'aim', plane.of(aim), name)] : []));
+  const crosses = shown(read.at(-1)!).flatMap(({ key, name, target: aim }) =>
+    aim ? [cross(key.join(','), 'aim', plane.of(aim), name)] : [],
+  );
   const outlines = target ? [triangle(plane, target.space.title, target.space)] : [];
   const white = whitePanel(subject, plane, target, read);
   return {
     ...figureOf(subject, plane, read, series),
-    title: titleOf(subject, read.map(farthestAnswer)),
+    title: titleOf(subject, read.map(farthestAnswer), read.map(farthestOff)),
     notes: factor === 1 ? [] : [words(subject, phrase('Error vectors are {factor} times as long.', { factor }))],
     panels: [
       {
@@ -319,6 +328,9 @@ const placesOf = (mark: Point | Outline): readonly Xy[] =>
   'points' in mark ? mark.points : [[mark.x, mark.y], ...(mark.tip ? [mark.tip] : [])];
 
 const distance = (p: Xy, q: Xy): number => Math.hypot(p[0] - q[0], p[1] - q[1]);
+
+const farthestOff = (readings: readonly Reading[]): number =>
+  readings.reduce((most, { xy, target }) => (target ? Math.max(most, deltaUv(xy, target)) : most), 0);
 
 /** `Farthest off in u'v': sky by 0.0121`. */
 function farthestAnswer(readings: readonly Reading[]): Phrase {
@@ -387,7 +399,7 @@ function ofGamut(subject: Subject, plane: Plane, read: readonly (readonly Readin
   const series = results.map((result, r): Series => {
     const id = `${result.run.id}/chromaticity`;
     const isLast = r === results.length - 1;
-    const points = pointsOf(subject, result, read[r]!, plane, id);
+    const points = pointsOf(subject, result, shown(read[r]!), plane, id);
     return {
       is: 'series',
       id,
@@ -479,9 +491,10 @@ function figureOf(subject: Subject, plane: Plane, read: readonly (readonly Readi
         ...plane.axes.map((axis) => words(subject, phrase('{axis} of the target', { axis }))),
         "Δu'v'",
       ],
-      rows: series.flatMap(({ points }, r) =>
-        points.map((point, i) => {
-          const { xy, target, name } = read[r]![i]!;
+      rows: series.flatMap(({ points }, r) => {
+        const list = shown(read[r]!);
+        return points.map((point, i) => {
+          const { xy, target, name } = list[i]!;
           const aim = target ? plane.of(target).map((v) => numberText(v, 4)) : ['', ''];
           const cells = [
             ...runCell(subject, results[r]!),
@@ -492,8 +505,8 @@ function figureOf(subject: Subject, plane: Plane, read: readonly (readonly Readi
             target ? numberText(deltaUv(xy, target), 4) : '',
           ];
           return { run: point.run, ...(point.row !== undefined && { row: point.row }), cells };
-        }),
-      ),
+        });
+      }),
     },
   };
 }

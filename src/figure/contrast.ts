@@ -5,7 +5,8 @@ import { without } from '../measure/value';
 import { valueText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Point, Rule, Series, Tick } from './figure';
-import { againstOf, type Builder, type Rooms, roomsOf, rowsOfBlock, runLabel, type Subject, titleOf, words } from './subject';
+import { type Rooms, roomsOf } from './rooms';
+import { againstOf, type Builder, rowsOfBlock, runLabel, type Subject, titleOf, words } from './subject';
 
 const PAIRS = [
   { id: 'sequential', light: 'white', dark: 'black', name: phrase('one after the other') },

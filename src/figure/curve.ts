@@ -4,28 +4,13 @@ import { curveName, isHdr } from '../measure/target';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
+import { enveloped } from './envelope';
 import type { Outline, Panel, Point, Series } from './figure';
+import { roomMarks, roomSize, roomsOf } from './rooms';
+import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { stretchOf, whereOf } from './stretch';
-import {
-  againstOf,
-  type Builder,
-  deviationsOf,
-  domainOf,
-  inkOf,
-  levelsOf,
-  plotted,
-  roomMarks,
-  roomSize,
-  roomsOf,
-  rowsOfBlock,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { againstOf, type Builder, inkOf, rowsOfBlock, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** Rows below are shown, and not judged: as the measure has it. */
 const JUDGED_FROM = 10;
@@ -49,28 +34,19 @@ export const curve: Builder = {
   build(subject) {
     const { results } = subject;
     const unit = isHdr(greyOf(results[0]!).judged.target.curve) ? STOPS : PERCENT;
-    const series = results.map((result, r): Series => {
+    const lines = results.map((result) => {
       const { patches, level, written } = levelsOf(result);
-      const name = `${result.run.id}/curve`;
-      return {
-        is: 'series',
-        id: name,
-        ...inkOf(subject, r),
-        ...(results.length > 1 && { label: runLabel(subject, result), labelled: 'end' }),
-        joined: true,
-        shape: results.length === 2 && r === 0 ? 'hollow' : 'dot',
-        ...plotted(subject, {
-          result,
-          id: unit.id,
-          series: name,
-          patches,
-          x: level,
-          name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
-          faint: (i) => level(i) < JUDGED_FROM,
-        }),
-      };
+      return drawn(subject, runLook(subject, result), {
+        result,
+        id: unit.id,
+        series: `${result.run.id}/curve`,
+        patches,
+        x: level,
+        name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
+        faint: (i) => level(i) < JUDGED_FROM,
+      });
     });
-    if (series.every(({ points }) => points.length === 0)) return without('no-rows');
+    if (lines.every(({ all }) => all.length === 0)) return without('no-rows');
     const rooms = roomsOf(subject, results[0]!, unit.limits);
     const room = roomSize(rooms) ?? unit.room;
     const panel: Panel = {
@@ -79,10 +55,14 @@ export const curve: Builder = {
       y: {
         title: words(subject, unit === PERCENT ? phrase('luminance, % from target') : phrase('luminance, stops from target')),
         scale: 'linear',
-        domain: domainOf(series, rooms),
+        domain: domainOf(lines, rooms),
         signed: true,
       },
-      marks: [...roomMarks(subject, rooms, unit.unit, [JUDGED_FROM, 100]), { is: 'rule', along: 'y', at: 0, role: 'zero' }, ...series],
+      marks: [
+        ...roomMarks(subject, rooms, unit.unit, [JUDGED_FROM, 100]),
+        { is: 'rule', along: 'y', at: 0, role: 'zero' },
+        ...lines.map(({ series }) => series),
+      ],
       aside: rawCurve(subject),
     };
     return {
@@ -90,10 +70,11 @@ export const curve: Builder = {
       runs: results.map(({ run }) => run.id),
       title: titleOf(
         subject,
-        series.map((one) => answerOf(one, unit, room)),
+        lines.map((line) => answerOf(line, unit, room)),
+        lines.map(farthest),
       ),
       against: againstOf(subject),
-      summary: results.map((result, r) => summaryOf(subject, result, series[r]!, unit)).join(' '),
+      summary: results.map((result, r) => summaryOf(subject, result, lines[r]!, unit)).join(' '),
       notes: exponents(subject),
       panels: [panel],
       flow: 'column',
@@ -105,25 +86,24 @@ export const curve: Builder = {
           words(subject, phrase('target, cd/m²')),
           panel.y.title,
         ],
-        rows: results.flatMap((result, r) => {
-          const { patches } = greyOf(result);
-          const target = result.rows('target')!;
-          return series[r]!.points.map(({ run, row, key, y }) => {
-            const i = result.patchOf(['level'], key)!;
-            const cells = [key[0]!, patches.Y[i]!.toPrecision(4), target[i]!.toPrecision(4), signedText(y, unit.decimals)];
-            return { run, ...(row !== undefined && { row }), cells: [...runCell(subject, result), ...cells] };
-          });
-        }),
+        rows: tableRows(subject, lines, ({ patch, x, y }, result) => [
+          levelText(x),
+          greyOf(result).patches.Y[patch]!.toPrecision(4),
+          result.rows('target')![patch]!.toPrecision(4),
+          signedText(y, unit.decimals),
+        ]),
       },
     };
   },
 };
 
+const farthest = (line: Drawn): number => Math.max(0, ...deviationsOf(line).map(({ v }) => Math.abs(v)));
+
 const greyOf = ({ context }: RunResult): Grey => context as Grey;
 
 /** `Luminance 7 % high from 40 to 60 %`. */
-function answerOf(series: Series, { unit, decimals }: Unit, room: number): Phrase {
-  const stretch = stretchOf(deviationsOf(series), room);
+function answerOf(line: Drawn, { unit, decimals }: Unit, room: number): Phrase {
+  const stretch = stretchOf(deviationsOf(line), room);
   if (!stretch) return phrase('Luminance within ±{room} {unit} of its curve from {level} % up', { room, unit, level: JUDGED_FROM });
   const v = stretch.alike ?? stretch.worst.v;
   const args = { size: `${numberText(Math.abs(v), Math.min(decimals, unit === '%' ? 0 : 2))} ${unit}`, where: whereOf(stretch) };
@@ -141,20 +121,21 @@ function rawCurve(subject: Subject): Panel {
     const { patches: read } = greyOf(result);
     const nodeOf = rowsOfBlock(subject, result);
     const id = `${result.run.id}/luminance`;
-    const points = patches
-      .filter((i) => read.Y[i]! >= 0)
-      .map((i): Point => {
-        const key = result.keyOf(i);
-        return {
-          id: `${id}/${key[0]}`,
-          x: level(i),
-          y: read.Y[i]!,
-          row: nodeOf(i),
-          run: result.run.id,
-          key,
-          name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
-        };
-      });
+    const points = enveloped(
+      patches.filter((i) => read.Y[i]! >= 0),
+      (i) => read.Y[i]!,
+    ).map((i): Point => {
+      const key = result.keyOf(i);
+      return {
+        id: `${id}/${key[0]}`,
+        x: level(i),
+        y: read.Y[i]!,
+        row: nodeOf(i),
+        run: result.run.id,
+        key,
+        name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
+      };
+    });
     return { is: 'series', id, ...inkOf(subject, r), joined: true, shape: 'none', points };
   });
   const first = results[0]!;
@@ -165,7 +146,7 @@ function rawCurve(subject: Subject): Panel {
     id: 'target',
     role: 'target',
     closed: false,
-    points: patches.map((i) => [level(i), target[i]!] as const),
+    points: enveloped(patches, (i) => target[i]!).map((i) => [level(i), target[i]!] as const),
   });
   const most = Math.max(...series.flatMap(({ points }) => points.map(({ y }) => y)), ...target);
   return {
@@ -190,8 +171,8 @@ function exponents(subject: Subject): string[] {
   });
 }
 
-function summaryOf(subject: Subject, result: RunResult, { points }: Series, { unit, decimals }: Unit): string {
-  const ys = points.filter(({ faint }) => !faint).map(({ y }) => y);
+function summaryOf(subject: Subject, result: RunResult, line: Drawn, { unit, decimals }: Unit): string {
+  const ys = deviationsOf(line).map(({ v }) => v);
   if (ys.length === 0) return '';
   return words(
     subject,

@@ -4,22 +4,9 @@ import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Axis, Mark, Panel, Point, Series } from './figure';
-import {
-  againstOf,
-  type Builder,
-  inkOf,
-  levelsOf,
-  plotted,
-  type Rooms,
-  roomMarks,
-  roomsOf,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { type Rooms, roomMarks, roomsOf } from './rooms';
+import { type Drawn, drawn, levelsOf, type Row, tableRows } from './rows';
+import { againstOf, type Builder, endLabel, inkOf, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 interface Metric {
   readonly id: 'de' | 'de.itp';
@@ -46,44 +33,42 @@ export const de: Builder = {
     if (!results.some((result) => hasAny(result, metric.id))) return without('no-colour');
     const rooms = roomsOf(subject, results[0]!, metric.limits);
     const places = placesOf(subject, results);
-    const series = results.map((result, r) => seriesOf(subject, result, r, metric, places));
-    const most = Math.max(
-      ...series.flatMap(({ points }) => points.map((point) => (places.isByName ? point.x : point.y))),
-      (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1,
-    );
+    const lines = results.map((result) => lineOf(subject, result, metric, places));
+    const most = lines.flatMap(judgedOf).reduce((p, { y }) => Math.max(p, y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
     const size: Axis = { title: metric.name, scale: 'linear', domain: [0, most * 1.06] };
     const along: 'x' | 'y' = places.isByName ? 'x' : 'y';
     const isOfAverage = metric.limits === 'de.itp.avg';
-    const lines = roomMarks(subject, rooms, isOfAverage ? words(subject, phrase('(average)')) : '').map(
+    const limits = roomMarks(subject, rooms, isOfAverage ? words(subject, phrase('(average)')) : '').map(
       (mark): Mark => ({ ...mark, along }),
     );
     const panel: Panel = {
       id: 'de',
       x: places.isByName ? size : places.axis,
       y: places.isByName ? places.axis : size,
-      marks: [...lines, ...joinedBefore(series, along)],
+      marks: [
+        ...limits,
+        ...joinedBefore(
+          lines.map(({ series }) => series),
+          along,
+        ),
+      ],
     };
     return {
       id: 'de',
       runs: results.map(({ run }) => run.id),
       title: titleOf(
         subject,
-        series.map((one, r) => answerOf(results[r]!, one, metric, rooms, along)),
+        lines.map((line) => answerOf(line, metric, rooms)),
+        lines.map((line) => worstOf(line)[0]?.y ?? 0),
       ),
       against: againstOf(subject),
-      summary: results.map((result, r) => summaryOf(subject, result, series[r]!, metric, along)).join(' '),
+      summary: lines.map((line) => summaryOf(subject, line, metric)).join(' '),
       notes: [],
       panels: [panel],
       flow: 'column',
       table: {
         head: [...runHead(subject), places.head, metric.name],
-        rows: series.flatMap(({ points }, r) =>
-          points.map(({ run, row, key, ...at }) => ({
-            run,
-            ...(row !== undefined && { row }),
-            cells: [...runCell(subject, results[r]!), key.join(' '), numberText(at[along], 2)],
-          })),
-        ),
+        rows: tableRows(subject, lines, ({ patch, y }, result) => [result.keyOf(patch).join(' '), numberText(y, 2)]),
       },
     };
   },
@@ -106,8 +91,7 @@ interface Places {
 }
 
 function placesOf(subject: Subject, results: readonly RunResult[]): Places {
-  const isGrey = results[0]!.run.kind === 'greyscale' || results[0]!.run.kind === 'tracking';
-  if (isGrey) {
+  if (isGrey(results[0]!)) {
     const title = words(subject, phrase('level, %'));
     return {
       isByName: false,
@@ -155,41 +139,45 @@ function placesOf(subject: Subject, results: readonly RunResult[]): Places {
 
 const hasFigure = (result: RunResult, patch: number): boolean => ['de', 'de.itp'].some((id) => Number.isFinite(result.rows(id)?.[patch]));
 
-function seriesOf(subject: Subject, result: RunResult, r: number, metric: Metric, places: Places): Series {
+function lineOf(subject: Subject, result: RunResult, metric: Metric, places: Places): Drawn {
   const { patches, at, name } = places.of(result);
-  const id = `${result.run.id}/${metric.id}`;
-  const isLast = r === subject.results.length - 1;
-  const { points, envelope } = plotted(subject, {
-    result,
-    id: metric.id,
-    series: id,
-    patches,
-    x: at,
-    name: (i, { v }) => `${name(i)}: ${metric.name} ${numberText(v, 2)}`,
-    faint: (i) => !colouredOf(result).counts(i),
+  const isLast = result === subject.results.at(-1);
+  const { isByName } = places;
+  const found = drawn(
+    subject,
+    {
+      ...inkOf(subject, subject.results.indexOf(result)),
+      ...(subject.results.length > 1 && { label: endLabel(subject, result), labelled: 'near' }),
+      joined: false,
+      along: isByName ? 'x' : 'y',
+      shape: isLast ? 'dot' : 'hollow',
+    },
+    {
+      result,
+      id: metric.id,
+      series: `${result.run.id}/${metric.id}`,
+      patches,
+      x: at,
+      name: (i, { v }) => `${name(i)}: ${metric.name} ${numberText(v, 2)}`,
+      faint: (i) => !colouredOf(result).counts(i),
+    },
+  );
+  const worst = isLast ? new Set(worstOf(found).map(({ patch }) => result.keyOf(patch).join(','))) : new Set<string>();
+  const points = found.series.points.map((point): Point => {
+    const isWorst = worst.has(point.key.join(','));
+    const size = numberText(point.y, 2);
+    const label = isWorst ? { label: isByName ? size : `${size} (${point.key.join(' ')})` } : {};
+    return isByName ? { ...point, x: point.y, y: point.x, ...label } : { ...point, ...label };
   });
-  const turned = places.isByName ? points.map((point): Point => ({ ...point, x: point.y, y: point.x })) : points;
-  const along = places.isByName ? 'x' : 'y';
-  const worst = turned
-    .filter(({ faint }) => !faint)
-    .sort((p, q) => q[along] - p[along])
-    .slice(0, LABELLED);
-  const label = (point: Point) =>
-    isLast && worst.includes(point)
-      ? { label: places.isByName ? numberText(point.x, 2) : `${numberText(point.y, 2)} (${point.key.join(' ')})` }
-      : {};
-  return {
-    is: 'series',
-    id,
-    ...inkOf(subject, r),
-    ...(subject.results.length > 1 && { label: runLabel(subject, result), labelled: 'near' }),
-    joined: false,
-    along,
-    shape: isLast ? 'dot' : 'hollow',
-    points: turned.map((point) => ({ ...point, ...label(point) })),
-    ...(envelope && { envelope }),
-  };
+  return { ...found, series: { ...found.series, points } };
 }
+
+const judgedOf = ({ all }: Drawn): Row[] => all.filter(({ faint }) => !faint);
+
+const worstOf = (line: Drawn): readonly Row[] =>
+  judgedOf(line)
+    .sort((p, q) => q.y - p.y)
+    .slice(0, LABELLED);
 
 /** Each reading of the last run led to from the one of the same row of the run before. */
 function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Series[] {
@@ -205,43 +193,47 @@ function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Ser
 }
 
 /** `5 of 20 levels above ΔE 3, the worst 4.06 at 95 %`. */
-function answerOf(result: RunResult, { points: all }: Series, { id, name, limits }: Metric, rooms: Rooms, along: 'x' | 'y'): Phrase {
-  const points = all.filter(({ faint }) => !faint);
-  if (points.length === 0) return phrase('No colours');
-  const worst = points.reduce((p, q) => (q[along] > p[along] ? q : p));
+function answerOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phrase {
+  const { result } = line;
+  const judged = judgedOf(line);
+  const worst = worstOf(line)[0];
+  if (!worst) return phrase('No colours');
   const args = {
     metric: name,
     short: id === 'de' ? 'ΔE' : name,
-    count: points.length,
-    what: result.run.kind === 'greyscale' || result.run.kind === 'tracking' ? phrase('levels') : phrase('colours'),
-    worst: numberText(worst[along], 1),
-    where: placeOf(result, worst.key),
+    count: judged.length,
+    what: isGrey(result) ? phrase('levels') : phrase('colours'),
+    worst: numberText(worst.y, 1),
+    where: placeOf(result, result.keyOf(worst.patch)),
   };
   const room = limits === 'de.max' ? (rooms.limit?.high ?? rooms.aim?.high) : undefined;
   if (room === undefined) return phrase('{metric} at most {worst} {where}', args);
-  const above = points.filter((point) => point[along] > room).length;
+  const above = judged.filter(({ y }) => y > room).length;
   if (above === 0)
     return phrase('All {count} {what} within {short} {room}, the worst {worst} {where}', { ...args, room: plainNumber(room) });
   return phrase('{above} of {count} {what} above {short} {room}, the worst {worst} {where}', { ...args, above, room: plainNumber(room) });
 }
 
-const placeOf = ({ run }: RunResult, key: readonly string[]): Phrase => {
-  if (run.kind === 'greyscale' || run.kind === 'tracking') return phrase('at {level} %', { level: key[0]! });
-  return run.kind === 'saturation'
+const isGrey = ({ run }: RunResult): boolean => run.kind === 'greyscale' || run.kind === 'tracking';
+
+const placeOf = (result: RunResult, key: readonly string[]): Phrase => {
+  if (isGrey(result)) return phrase('at {level} %', { level: key[0]! });
+  return result.run.kind === 'saturation'
     ? phrase('in {hue} at {saturation} %', { hue: key[0]!, saturation: key[1] ?? '' })
     : phrase('in {patch}', { patch: key.join(' ') });
 };
 
-function summaryOf(subject: Subject, result: RunResult, { points: all }: Series, { name }: Metric, along: 'x' | 'y'): string {
-  const points = all.filter(({ faint }) => !faint);
-  const sizes = points.map((point) => point[along]);
+function summaryOf(subject: Subject, line: Drawn, { name }: Metric): string {
+  const sizes = judgedOf(line).map(({ y }) => y);
+  if (sizes.length === 0) return '';
   const mean = sizes.reduce((sum, v) => sum + v, 0) / sizes.length;
+  const most = sizes.reduce((p, q) => Math.max(p, q));
   const args = {
-    run: runLabel(subject, result),
+    run: runLabel(subject, line.result),
     metric: name,
     count: sizes.length,
     mean: numberText(mean, 2),
-    most: numberText(Math.max(...sizes), 2),
+    most: numberText(most, 2),
   };
-  return sizes.length === 0 ? '' : words(subject, phrase('{run}: {metric} of {count} rows, {mean} on average, {most} at most.', args));
+  return words(subject, phrase('{run}: {metric} of {count} rows, {mean} on average, {most} at most.', args));
 }

@@ -7,9 +7,9 @@ const PARTS = 500;
  * Of very many rows in the order of a line, those that its picture is made of: the lowest and the highest of each of 500 parts, in their
  * order. All of them up to 2,000. The row where something worst was read is always among them.
  */
-export function enveloped(rows: readonly number[], yOf: (row: number) => number): readonly number[] {
+export function enveloped<T>(rows: readonly T[], yOf: (row: T) => number): readonly T[] {
   if (rows.length <= MOST_POINTS) return rows;
-  const kept: number[] = [];
+  const kept: T[] = [];
   for (let part = 0; part < PARTS; part++) {
     const from = Math.floor((part * rows.length) / PARTS);
     const to = Math.floor(((part + 1) * rows.length) / PARTS);

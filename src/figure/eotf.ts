@@ -3,7 +3,8 @@ import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { phrase } from '../text/message';
 import type { Point, Series, Tick } from './figure';
-import { againstOf, type Builder, inkOf, levelsOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
+import { levelsOf } from './rows';
+import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 import { trackedOf } from './tracking';
 
 /** Luminance over the luminance asked for, both in logarithms: where light ends, above and below. */
@@ -98,7 +99,7 @@ function luminances(subject: Subject, result: RunResult, r: number): Series {
     is: 'series',
     id,
     ...inkOf(subject, r),
-    ...(!isOne && { label: runLabel(subject, result), labelled: 'end' }),
+    ...(!isOne && { label: endLabel(subject, result), labelled: 'end' }),
     joined: true,
     shape: 'dot',
     points,

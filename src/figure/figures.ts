@@ -118,9 +118,20 @@ export function figureFor(
   const absent = results.find((result) => result.absent);
   const why = absent ? absent.absent!.why : undefined;
   const built = why ?? builder.build({ analysis, results, say });
-  if ('panels' in built) return { ok: true, figure: built };
+  if ('panels' in built) return { ok: true, figure: withNote(built, say) };
   const reason = 'ok' in built ? built.why : built;
   return mistaken('not-drawn', { name, id: (absent ?? first).run.id, reason: phraseOf(REASONS, reason) });
+}
+
+/** Says what is drawn of very many rows. */
+function withNote(figure: Figure, say: Say): Figure {
+  const of = Math.max(
+    0,
+    ...figure.panels.flatMap(({ marks }) => marks.map((mark) => (mark.is === 'series' ? (mark.envelope?.of ?? 0) : 0))),
+  );
+  if (of === 0) return figure;
+  const note = phrase('Of {count} rows the lowest and the highest of each part are drawn.', { count: of });
+  return { ...figure, notes: [...figure.notes, say(note.template, note.args)] };
 }
 
 const buildersOf = ({ run }: RunResult): readonly Builder[] =>

@@ -4,9 +4,10 @@ import { curveName, isHdr } from '../measure/target';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Arg, type Phrase, phrase } from '../text/message';
-import type { Ink, Mark, Panel, Point, Series } from './figure';
+import type { Ink, Mark, Panel, Series } from './figure';
+import { drawn } from './rows';
 import { padded, signedText } from './scale';
-import { againstOf, type Builder, plotted, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
+import { againstOf, type Builder, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 interface Part {
   readonly id: 'delta.c' | 'delta.h';
@@ -28,7 +29,7 @@ export const hues: Builder = {
     const { curve } = (results[0]!.context as Coloured).judged.target;
     if (isHdr(curve)) return without('wrong-curve', { expected: 'SDR', found: curveName(curve) });
     const names = [...new Set(results.flatMap((result) => rowsOf(result).map(({ hue }) => hue)))];
-    const series = names.map((hue) => results.flatMap((result, r) => [CHROMA, HUE].map((part) => lineOf(subject, result, r, hue, part))));
+    const series = names.map((hue) => results.flatMap((result) => [CHROMA, HUE].map((part) => lineOf(subject, result, hue, part))));
     const all = series.flat().flatMap(({ points }) => points);
     if (all.length === 0) return without('no-colour');
     const domain = padded(Math.min(-1, ...all.map(({ y }) => y)), Math.max(1, ...all.map(({ y }) => y)), 0.1);
@@ -97,29 +98,22 @@ function rowsOf(result: RunResult): Row[] {
     });
 }
 
-function lineOf(subject: Subject, result: RunResult, r: number, hue: string, { id: measure, name, ink, dash }: Part): Series {
-  const isLast = r === subject.results.length - 1;
+function lineOf(subject: Subject, result: RunResult, hue: string, { id, name, ink, dash }: Part): Series {
+  const isLast = result === subject.results.at(-1);
   const rows = rowsOf(result).filter((row) => row.hue === hue);
-  const id = `${result.run.id}/${measure}/${hue}`;
-  const { points } = plotted(subject, {
+  const saturationOf = new Map(rows.map(({ patch, saturation }) => [patch, saturation]));
+  const look = isLast
+    ? ({ ink, dash, joined: true, shape: 'dot', label: name, labelled: 'near' } as const)
+    : ({ ink: 'muted', dash, joined: true, shape: 'hollow' } as const);
+  return drawn(subject, look, {
     result,
-    id: measure,
-    series: id,
-    patches: rows.map(({ patch }) => patch),
-    x: (patch) => rows.find((row) => row.patch === patch)!.saturation,
-    name: (patch, { v }) => `${result.keyOf(patch).join(' ')}: ${name} ${signedText(v, 2)}`,
-  });
-  const sorted = [...points].sort((p, q) => p.x - q.x).map((point): Point => (isLast ? point : { ...point, faint: true }));
-  return {
-    is: 'series',
     id,
-    ink: isLast ? ink : 'muted',
-    dash,
-    joined: true,
-    shape: isLast ? 'dot' : 'hollow',
-    points: sorted,
-    ...(isLast && { label: name, labelled: 'near' }),
-  };
+    series: `${result.run.id}/${id}/${hue}`,
+    patches: rows.sort((p, q) => p.saturation - q.saturation).map(({ patch }) => patch),
+    x: (patch) => saturationOf.get(patch)!,
+    name: (patch, { v }) => `${result.keyOf(patch).join(' ')}: ${name} ${signedText(v, 2)}`,
+    faint: () => !isLast,
+  }).series;
 }
 
 /** `Blue over-saturated by up to 5.2 ΔC*, magenta off in hue by 2.3 ΔH*`. */

@@ -26,6 +26,8 @@ export interface PanelLayout {
   readonly y: Placed;
   /** Whether the labels of the vertical axis are those of the panel before. */
   readonly sharesY: boolean;
+  /** Whether there is room for the second scale of the vertical axis. */
+  readonly showsSecond: boolean;
   readonly aside?: PanelLayout;
 }
 
@@ -52,7 +54,7 @@ export const NOTE_SIZE = 11.5;
 const PAD = 14;
 const GAP = 18;
 /** Below this a panel says nothing any more. */
-const LEAST_PANEL = { width: 168, height: 120 };
+const LEAST_PANEL = { width: 160, height: 120 };
 const LEAST_WIDTH = 200;
 const STEPS = { title: 21, against: 17, note: 16 };
 
@@ -116,12 +118,22 @@ function columnsOf({ flow, panels }: Figure, room: number): number {
   return Math.ceil(panels.length / Math.ceil(panels.length / most));
 }
 
+const LEAST_FRAME = 150;
+
 const belowFrame = ({ x }: Panel): number => (x.title === '' ? 24 : 40);
 
 const NAME_ROW = 24;
 const ASIDE = { beside: 470, least: 130, most: 200, height: 170 };
 
-const aboveFrame = ({ title, y, x }: Panel): number => (title === undefined ? 0 : 20) + (x.second ? 40 : y.title === '' ? 6 : 24);
+/** px from the frame up to the title of the vertical axis. */
+export const yTitleAbove = ({ x, y }: Panel, width: number): number => {
+  if (!x.second) return 11;
+  const beside = textWidth(y.title, TICK_SIZE) + textWidth(x.second.title, TICK_SIZE) + 16 <= width;
+  return beside ? 26 : 44;
+};
+
+const aboveFrame = (panel: Panel, width: number): number =>
+  (panel.title === undefined ? 0 : 20) + (panel.x.second || panel.y.title !== '' ? yTitleAbove(panel, width) + 14 : 6);
 
 /** The width of a small panel beside a large one; undefined where it has to stand below. */
 const besideWidth = (width: number): number | undefined =>
@@ -134,7 +146,7 @@ function naturalHeight(panel: Panel, width: number, share = 1): number {
   const beside = panel.aside && besideWidth(width);
   const below = panel.aside && beside === undefined ? GAP + naturalHeight(panel.aside, width) : 0;
   const main = width - (beside === undefined ? 0 : beside + GAP);
-  return aboveFrame(panel) + belowFrame(panel) + share * frameHeight(panel, main) + below;
+  return aboveFrame(panel, main) + belowFrame(panel) + share * frameHeight(panel, main) + below;
 }
 
 function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): number {
@@ -145,7 +157,7 @@ function frameHeight({ x, y, marks, equal, share = 1 }: Panel, width: number): n
   if (y.scale === 'names') return NAME_ROW * up + 8;
   if (equal === 'fit') return Math.min(((width - 40) * up) / across, 460);
   if (equal === 'fill') return Math.min(0.62 * width, 420);
-  return Math.min(Math.max(width * 0.46, 120), 320) * share;
+  return Math.min(Math.max(width * 0.46, LEAST_FRAME), 320) * share;
 }
 
 /** A panel and the place that it has. */
@@ -172,18 +184,28 @@ function panelLayout({ panel, box: whole, sharesY }: Slot, least: Margins): Pane
     return { ...mainLayout({ panel, box, sharesY }, least), aside: mainLayout({ panel: aside, box: asideBox, sharesY: false }) };
   }
   const box = { ...whole, width: whole.width - beside - GAP };
-  const height = Math.min(whole.height, aboveFrame(aside) + belowFrame(aside) + (aside.equal ? beside : 0.8 * beside));
+  const height = Math.min(whole.height, aboveFrame(aside, beside) + belowFrame(aside) + (aside.equal ? beside : 0.8 * beside));
   const asideBox = { x: whole.x + whole.width - beside, y: whole.y, width: beside, height };
   return { ...mainLayout({ panel, box, sharesY }, least), aside: mainLayout({ panel: aside, box: asideBox, sharesY: false }) };
 }
 
-const frameRoom = ({ panel, box }: Slot): number => Math.max(20, box.height - aboveFrame(panel) - belowFrame(panel));
+const frameRoom = ({ panel, box }: Slot): number => Math.max(20, box.height - aboveFrame(panel, box.width) - belowFrame(panel));
 
-function marginsOf(slot: Slot): Margins {
+function marginsOf(slot: Slot): Margins & { readonly showsSecond: boolean } {
   const { panel, box, sharesY } = slot;
   const wide = Math.max(0, ...place(panel.y, frameRoom(slot), 0, false).ticks.map(({ label }) => textWidth(label, TICK_SIZE)));
-  return { left: sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide), right: rightOf(panel, box.width) };
+  const left = sharesY ? 6 : Math.min(0.42 * box.width, 8 + wide);
+  const ends = endsRoom(panel, box.width);
+  const second = Math.max(0, ...(panel.y.second?.ticks.map(({ label }) => 10 + textWidth(label, TICK_SIZE)) ?? []));
+  // The marks before the numbers beside them.
+  const showsSecond = second > 0 && box.width - left - ends - second >= LEAST_SHARE * box.width;
+  return { left, right: Math.max(RIGHT, ends + (showsSecond ? second : 0)), showsSecond };
 }
+
+/** Right of a frame, where half of the last label of the axis stands. */
+const RIGHT = 14;
+/** Of its panel a frame takes at least so much, or a second scale is left out. */
+const LEAST_SHARE = 0.34;
 
 function mainLayout(slot: Slot, least: Margins = { left: 0, right: 0 }): PanelLayout {
   const { panel, box, sharesY } = slot;
@@ -191,7 +213,7 @@ function mainLayout(slot: Slot, least: Margins = { left: 0, right: 0 }): PanelLa
   const [left, right] = [Math.max(own.left, least.left), Math.max(own.right, least.right)];
   const room: Box = {
     x: box.x + left,
-    y: box.y + aboveFrame(panel),
+    y: box.y + aboveFrame(panel, box.width),
     width: Math.max(20, box.width - left - right),
     height: frameRoom(slot),
   };
@@ -199,7 +221,7 @@ function mainLayout(slot: Slot, least: Margins = { left: 0, right: 0 }): PanelLa
   const axes = panel.equal === 'fill' ? filled(panel, frame) : panel;
   const x = place(axes.x, frame.x, frame.x + frame.width, true);
   const y = place(axes.y, frame.y + frame.height, frame.y, false);
-  return { panel, box, frame, x, y, sharesY };
+  return { panel, box, frame, x, y, sharesY, showsSecond: own.showsSecond };
 }
 
 const extentOf = ({ domain }: Axis): number => Math.abs(domain[1] - domain[0]);
@@ -224,10 +246,8 @@ function filled({ x, y }: Panel, { width, height }: Box): Pick<Panel, 'x' | 'y'>
 /** From the end of a line to its label. */
 export const END_LEADER = 20;
 
-/** Room for the labels at the ends of lines, and for those of a second scale. */
-function rightOf(panel: Panel, width: number): number {
-  const labels = panel.marks.flatMap((mark) => (mark.is === 'series' && mark.labelled === 'end' && mark.label ? [mark.label] : []));
-  const ends = labels.length === 0 ? 0 : END_LEADER + Math.max(...labels.map((label) => textWidth(label, TEXT_SIZE))) + 2;
-  const second = panel.y.second?.ticks.map(({ label }) => 10 + textWidth(label, TICK_SIZE)) ?? [];
-  return Math.max(14, Math.min(0.36 * width, ends) + Math.max(0, ...second));
+/** Room for the labels at the ends of lines. */
+function endsRoom({ marks }: Panel, width: number): number {
+  const labels = marks.flatMap((mark) => (mark.is === 'series' && mark.labelled === 'end' && mark.label ? [mark.label] : []));
+  return labels.length === 0 ? 0 : Math.min(0.36 * width, END_LEADER + Math.max(...labels.map((label) => textWidth(label, TEXT_SIZE))) + 2);
 }

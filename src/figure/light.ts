@@ -2,9 +2,10 @@ import type { Lit } from '../measure/reflectance';
 import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
-import { type Phrase, phrase, plainNumber } from '../text/message';
+import { type Phrase, phrase, plainNumber, tabled } from '../text/message';
 import type { Axis, Panel, Series } from './figure';
-import { againstOf, type Builder, inkOf, plotted, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
+import { type Drawn, drawn, tableRows } from './rows';
+import { againstOf, type Builder, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** What light from the room leaves of the contrast, and what it does to black. */
 export const light: Builder = {
@@ -12,10 +13,10 @@ export const light: Builder = {
   kinds: ['reflectance'],
   build(subject) {
     const { results } = subject;
-    const contrast = results.map((result, r) => seriesOf(subject, result, r, 'contrast'));
-    const black = results.map((result, r) => seriesOf(subject, result, r, 'black'));
-    const contrasts = contrast.flatMap(({ points }) => points);
-    const blacks = black.flatMap(({ points }) => points);
+    const contrast = results.map((result) => lineOf(subject, result, 'contrast'));
+    const black = results.map((result) => lineOf(subject, result, 'black'));
+    const contrasts = contrast.flatMap(({ all }) => all);
+    const blacks = black.flatMap(({ all }) => all);
     if (blacks.length === 0) return without('no-illuminance');
     const x: Axis = {
       title: words(subject, phrase('light on the screen, lx')),
@@ -30,7 +31,7 @@ export const light: Builder = {
               id: 'contrast',
               x: { ...x, title: '' },
               y: { title: words(subject, phrase('contrast, :1')), scale: 'log', domain: decades(contrasts.map(({ y }) => y)) },
-              marks: contrast,
+              marks: contrast.map((line) => numbered(line, subject)),
             } satisfies Panel,
           ]),
       {
@@ -38,21 +39,18 @@ export const light: Builder = {
         x,
         y: { title: words(subject, phrase('black, cd/m²')), scale: 'linear', domain: [0, Math.max(...blacks.map(({ y }) => y)) * 1.1] },
         share: 0.7,
-        marks: black.map(({ label: _, labelled: __, ...one }) => one),
+        marks: black.map(({ series: { label: _, labelled: __, ...one } }) => one),
       },
     ];
     return {
       id: 'light',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(
-        subject,
-        results.map((result, r) => answerOf(result, contrast[r]!)),
-      ),
+      title: titleOf(subject, contrast.map(answerOf)),
       against: againstOf(subject),
       summary: results
         .map(
           (result, r) =>
-            `${runLabel(subject, result)}: ${[...contrast[r]!.points, ...black[r]!.points].map(({ name }) => name).join(', ')}.`,
+            `${runLabel(subject, result)}: ${[...contrast[r]!.series.points, ...black[r]!.series.points].map(({ name }) => name).join(', ')}.`,
         )
         .join(' '),
       notes: [],
@@ -60,16 +58,10 @@ export const light: Builder = {
       flow: 'column',
       table: {
         head: [...runHead(subject), 'lx', words(subject, phrase('black, cd/m²')), words(subject, phrase('contrast, :1'))],
-        rows: black.flatMap(({ points }, r) =>
-          points.map((point) => {
-            const at = contrast[r]!.points.find(({ x: lux }) => lux === point.x);
-            return {
-              run: point.run,
-              ...(point.row !== undefined && { row: point.row }),
-              cells: [...runCell(subject, results[r]!), plainNumber(point.x), numberText(point.y, 3), at ? numberText(at.y, 0) : ''],
-            };
-          }),
-        ),
+        rows: tableRows(subject, black, ({ patch, x: lux, y }, result) => {
+          const ratio = result.rows('contrast')![patch]!;
+          return [plainNumber(lux), numberText(y, 3), Number.isFinite(ratio) ? numberText(ratio, 0) : ''];
+        }),
       },
     };
   },
@@ -80,42 +72,37 @@ const decades = (values: readonly number[]): readonly [number, number] => [
   10 ** Math.ceil(Math.log10(Math.max(...values) * 1.01)),
 ];
 
-function seriesOf(subject: Subject, result: RunResult, r: number, measure: 'contrast' | 'black'): Series {
+function lineOf(subject: Subject, result: RunResult, measure: 'contrast' | 'black'): Drawn {
   const { illuminance, patches } = result.context as Lit;
-  const id = `${result.run.id}/${measure}`;
   // White and black have a row each at every illuminance, with the same figure.
   const first = Array.from(illuminance, (_, i) => i).filter((i) => !patches.revisit[i] && illuminance.indexOf(illuminance[i]!) === i);
   const spec = result.specs[measure]!;
-  const { points } = plotted(subject, {
+  return drawn(subject, runLook(subject, result), {
     result,
     id: measure,
-    series: id,
+    series: `${result.run.id}/${measure}`,
     patches: first.sort((a, b) => illuminance[a]! - illuminance[b]!),
     x: (i) => illuminance[i]!,
     name: (i, value) =>
       words(
         subject,
-        phrase('{title} at {lux} lx: {value}', { title: spec.title, lux: plainNumber(illuminance[i]!), value: valueText(value, spec) }),
+        phrase('{title} at {lux} lx: {value}', {
+          title: tabled(spec.title),
+          lux: plainNumber(illuminance[i]!),
+          value: valueText(value, spec),
+        }),
       ),
   });
-  return {
-    is: 'series',
-    id,
-    ...inkOf(subject, r),
-    ...(subject.results.length > 1 && { label: runLabel(subject, result), labelled: 'end' }),
-    joined: true,
-    shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
-    points:
-      measure === 'contrast' && subject.results.length === 1
-        ? points.map((point) => ({ ...point, label: numberText(point.y, 0) }))
-        : points,
-  };
 }
 
+/** Each reading with its number, where there is room for numbers. */
+const numbered = ({ series }: Drawn, subject: Subject): Series =>
+  subject.results.length > 1 ? series : { ...series, points: series.points.map((point) => ({ ...point, label: numberText(point.y, 0) })) };
+
 /** `Contrast 350:1 at 100 lx, 116:1 at 300 lx; reflectance 1.10 %`. */
-function answerOf(result: RunResult, { points }: Series): Phrase {
+function answerOf({ result, all }: Drawn): Phrase {
   const reflectance = result.value('reflectance');
-  const last = points.at(-1);
+  const last = all.at(-1);
   const args = {
     contrast: last ? numberText(last.y, 0) : '',
     lux: last ? plainNumber(last.x) : '',

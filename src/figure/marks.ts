@@ -88,8 +88,8 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
   const { points, joined, envelope } = series;
   const colour = picture.theme[series.ink];
   picture.open(` data-series="${escaped(series.id)}" stroke="${colour}" fill="${colour}"`);
-  if (joined) {
-    const look = envelope ? ' stroke-width="1"' : ` stroke-width="1.8"${dashed(series.dash)}`;
+  if (joined || envelope) {
+    const look = envelope ? ' stroke-width="1" stroke-opacity="0.5"' : ` stroke-width="1.8"${dashed(series.dash)}`;
     for (const piece of clippedLine(
       points.map((point): At => [x.at(point.x), y.at(point.y)]),
       frame,

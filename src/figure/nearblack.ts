@@ -5,21 +5,9 @@ import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Panel, Point, Series } from './figure';
+import { drawn, levelsOf } from './rows';
 import { deviationDomain, signedText } from './scale';
-import {
-  againstOf,
-  type Builder,
-  inkOf,
-  levelsOf,
-  plotted,
-  rowsOfBlock,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** Near-black ends where the measures of it do, per cent. */
 const LUMINANCE_TO = 10;
@@ -33,10 +21,10 @@ export const nearblack: Builder = {
   kinds: ['greyscale'],
   build(subject) {
     const { results } = subject;
-    const stops = results.map((result, r) => stopsOf(subject, result, r));
+    const stops = results.map((result) => stopsOf(subject, result));
     if (stops.every(({ points }) => points.length < 2))
       return without('too-few', { rows: phrase('at least two rows'), which: phrase('above 0 up to 10 %') });
-    const tints = results.map((result, r) => tintOf(subject, result, r)).filter(({ points }) => points.length > 0);
+    const tints = results.map((result) => tintOf(subject, result)).filter(({ points }) => points.length > 0);
     const all = stops.flatMap(({ points }) => points);
     const x = {
       title: words(subject, phrase('level, %')),
@@ -105,15 +93,8 @@ export const nearblack: Builder = {
   },
 };
 
-const lookOf = (subject: Subject, r: number, result: RunResult) => ({
-  ...inkOf(subject, r),
-  ...(subject.results.length > 1 && { label: runLabel(subject, result), labelled: 'end' as const }),
-  joined: true,
-  shape: subject.results.length === 2 && r === 0 ? ('hollow' as const) : ('dot' as const),
-});
-
 /** With the rows that the meter could not see: those are crushed at least as far as the floor lies below their target. */
-function stopsOf(subject: Subject, result: RunResult, r: number): Series {
+function stopsOf(subject: Subject, result: RunResult): Series {
   const { patches: read, targetY } = result.context as Grey;
   const { patches, level, written } = levelsOf(result);
   const nodeOf = rowsOfBlock(subject, result);
@@ -144,26 +125,20 @@ function stopsOf(subject: Subject, result: RunResult, r: number): Series {
       },
     ];
   });
-  return { is: 'series', id, ...lookOf(subject, r, result), points };
+  return { is: 'series', id, ...runLook(subject, result), points };
 }
 
-function tintOf(subject: Subject, result: RunResult, r: number): Series {
+function tintOf(subject: Subject, result: RunResult): Series {
   const { patches, level, written } = levelsOf(result);
-  const id = `${result.run.id}/tint`;
-  const inSight = Math.max(LUMINANCE_TO, ...stopsOf(subject, result, r).points.map(({ x }) => x));
-  return {
-    is: 'series',
-    id,
-    ...lookOf(subject, r, result),
-    ...plotted(subject, {
-      result,
-      id: 'dc.adapted',
-      series: id,
-      patches: patches.filter((i) => level(i) > 0 && level(i) <= Math.min(TINT_TO, inSight) + 0.05),
-      x: level,
-      name: (i, { v }) => `${written(i)} %: ΔE ${numberText(v, 2)}`,
-    }),
-  };
+  const inSight = Math.max(LUMINANCE_TO, ...stopsOf(subject, result).points.map(({ x }) => x));
+  return drawn(subject, runLook(subject, result), {
+    result,
+    id: 'dc.adapted',
+    series: `${result.run.id}/tint`,
+    patches: patches.filter((i) => level(i) > 0 && level(i) <= Math.min(TINT_TO, inSight) + 0.05),
+    x: level,
+    name: (i, { v }) => `${written(i)} %: ΔE ${numberText(v, 2)}`,
+  }).series;
 }
 
 /** `Crushed by 0.6 stops on average, 2 levels below the floor; first light at 2 %`. */

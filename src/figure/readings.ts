@@ -4,8 +4,9 @@ import { without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Point, Series, Tick } from './figure';
+import { roomMarks, roomsOf } from './rooms';
 import { padded } from './scale';
-import { againstOf, type Builder, roomMarks, roomsOf, rowsOfBlock, runCell, runHead, runLabel, titleOf, words } from './subject';
+import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, titleOf, words } from './subject';
 
 /** How much readings of one thing scatter, and about which mean: a strip of dots for each. */
 export const readings: Builder = {

@@ -6,7 +6,8 @@ import { without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
 import type { Point, Series, Tick } from './figure';
-import { againstOf, type Builder, roomMarks, roomsOf, rowsOfBlock, type Subject, titleOf, words } from './subject';
+import { roomMarks, roomsOf } from './rooms';
+import { againstOf, type Builder, rowsOfBlock, type Subject, titleOf, words } from './subject';
 
 /** What a correction of the meter does, colour by colour: how far from the reference before and after. */
 export const residual: Builder = {

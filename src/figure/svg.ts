@@ -1,6 +1,6 @@
 import type { Figure } from './figure';
 import { drawLabels } from './labels';
-import { layoutOf, NOTE_SIZE, type PanelLayout, type Size, TEXT_SIZE, TITLE_SIZE } from './layout';
+import { layoutOf, NOTE_SIZE, type PanelLayout, type Size, TEXT_SIZE, TITLE_SIZE, yTitleAbove } from './layout';
 import { drawBand, drawCells, drawOutline, drawRule, drawSeries } from './marks';
 import { escaped, Picture, px } from './picture';
 import { Placing } from './placing';
@@ -54,7 +54,7 @@ function drawPanel(picture: Picture, layout: PanelLayout): void {
   if (aside) drawPanel(picture, aside);
 }
 
-function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY }: PanelLayout): void {
+function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY, showsSecond }: PanelLayout): void {
   const { grid, muted } = picture.theme;
   const [right, bottom] = [frame.x + frame.width, frame.y + frame.height];
   if (panel.title !== undefined) picture.write(shortened(panel.title, TEXT_SIZE, box.width, true), box.x, box.y + 13, ' font-weight="600"');
@@ -73,13 +73,13 @@ function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY }: PanelL
   for (const { at, label } of x.ticks) picture.write(label, x.at(at), bottom + 18, ' text-anchor="middle"');
   picture.write(shortened(x.axis.title, TICK_SIZE, box.width), right, bottom + 34, ' text-anchor="end"');
   if (!sharesY && y.axis.title !== '')
-    picture.write(shortened(y.axis.title, TICK_SIZE, box.width), box.x, frame.y - (x.axis.second ? 26 : 11));
-  drawSecond(picture, { frame, x, y });
+    picture.write(shortened(y.axis.title, TICK_SIZE, box.width), box.x, frame.y - yTitleAbove(panel, box.width));
+  drawSecond(picture, { frame, x, y, showsSecond });
   picture.close();
 }
 
 /** The other reading of an axis, on the other side: as many of its ticks as have room. */
-function drawSecond(picture: Picture, { frame, x, y }: Pick<PanelLayout, 'frame' | 'x' | 'y'>): void {
+function drawSecond(picture: Picture, { frame, x, y, showsSecond }: Pick<PanelLayout, 'frame' | 'x' | 'y' | 'showsSecond'>): void {
   const right = frame.x + frame.width;
   const second = x.axis.second;
   if (second) {
@@ -93,5 +93,5 @@ function drawSecond(picture: Picture, { frame, x, y }: Pick<PanelLayout, 'frame'
       picture.rule([x.at(at), frame.y - 4], [x.at(at), frame.y], ` stroke="${picture.theme.grid}"`);
     }
   }
-  for (const { at, label } of y.axis.second?.ticks ?? []) picture.write(label, right + 7, y.at(at) + 4);
+  if (showsSecond) for (const { at, label } of y.axis.second?.ticks ?? []) picture.write(label, right + 7, y.at(at) + 4);
 }

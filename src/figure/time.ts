@@ -3,22 +3,11 @@ import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
-import type { Mark, Rule, Series } from './figure';
+import type { Mark, Rule } from './figure';
+import { roomMarks, roomsOf } from './rooms';
+import { type Drawn, drawn, tableRows } from './rows';
 import { padded } from './scale';
-import {
-  againstOf,
-  type Builder,
-  inkOf,
-  plotted,
-  roomMarks,
-  roomsOf,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { againstOf, type Builder, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** s; from twice as much on time is shown in minutes. */
 const MINUTE = 60;
@@ -31,8 +20,8 @@ export const time: Builder = {
     const { results } = subject;
     const longest = Math.max(0, ...results.flatMap((result) => Array.from(timesOf(result)).filter(Number.isFinite)));
     const unit = longest > 2 * MINUTE ? MINUTE : 1;
-    const series = results.map((result, r) => seriesOf(subject, result, r, unit));
-    const all = series.flatMap(({ points }) => points);
+    const lines = results.map((result) => lineOf(subject, result, unit));
+    const all = lines.flatMap((line) => line.all);
     if (all.length === 0) return without('no-rows');
     const rooms = roomsOf(subject, results[0]!, 'after', 0, ['10min']);
     const inPercent = (room: typeof rooms.aim) =>
@@ -40,10 +29,14 @@ export const time: Builder = {
     const [aim, limit] = [inPercent(rooms.aim), inPercent(rooms.limit)];
     const ten = (10 * MINUTE) / unit;
     const isLong = longest / unit >= ten;
-    const lines = isLong
+    const limits = isLong
       ? roomMarks(subject, { ...(aim && { aim }), ...(limit && { limit }) }, words(subject, phrase('% at 10 min')), [0.9 * ten, 1.1 * ten])
       : [];
-    const marks: Mark[] = [...lines, ...(results.length === 1 ? placesOf(subject, results[0]!, unit) : []), ...series];
+    const marks: Mark[] = [
+      ...limits,
+      ...(results.length === 1 ? placesOf(subject, results[0]!, unit) : []),
+      ...lines.map(({ series }) => series),
+    ];
     const ends = [...all.map(({ y }) => y), 100, ...(isLong ? [aim?.low ?? 100, limit?.low ?? 100] : [])];
     return {
       id: 'time',
@@ -54,7 +47,7 @@ export const time: Builder = {
       ),
       against: againstOf(subject),
       summary: results
-        .map((result, r) => `${runLabel(subject, result)}: ${series[r]!.points.map(({ name }) => name).join(', ')}.`)
+        .map((result, r) => `${runLabel(subject, result)}: ${lines[r]!.series.points.map(({ name }) => name).join(', ')}.`)
         .join(' '),
       notes: [],
       panels: [
@@ -76,13 +69,7 @@ export const time: Builder = {
       flow: 'column',
       table: {
         head: [...runHead(subject), words(subject, phrase('time, s')), words(subject, phrase('luminance, % of the first reading'))],
-        rows: series.flatMap(({ points }, r) =>
-          points.map(({ run, row, x, y }) => ({
-            run,
-            ...(row !== undefined && { row }),
-            cells: [...runCell(subject, results[r]!), plainNumber(x * unit), numberText(y, 1)],
-          })),
-        ),
+        rows: tableRows(subject, lines, ({ x, y }) => [plainNumber(Number((x * unit).toFixed(3))), numberText(y, 1)]),
       },
     };
   },
@@ -90,28 +77,19 @@ export const time: Builder = {
 
 const timesOf = ({ context }: RunResult): ArrayLike<number> => (context && isHeld(context) ? context.held.times : []);
 
-function seriesOf(subject: Subject, result: RunResult, r: number, unit: number): Series {
+function lineOf(subject: Subject, result: RunResult, unit: number): Drawn {
   const times = timesOf(result);
-  const id = `${result.run.id}/after`;
-  const isOne = subject.results.length === 1;
-  return {
-    is: 'series',
-    id,
-    ...inkOf(subject, r),
-    ...(!isOne && { label: runLabel(subject, result), labelled: 'end' }),
-    joined: true,
-    shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
-    ...plotted(subject, {
-      result,
-      id: 'after',
-      series: id,
-      patches: Array.from({ length: result.context!.patches.count }, (_, i) => i).filter((i) => !result.context!.patches.revisit[i]),
-      x: (i) => times[i]! / unit,
-      y: (v) => 100 * v,
-      name: (i, { v }) =>
-        words(subject, phrase('{seconds} s: {share} %', { seconds: plainNumber(times[i]!), share: numberText(100 * v, 1) })),
-    }),
-  };
+  const { patches } = result.context!;
+  return drawn(subject, runLook(subject, result), {
+    result,
+    id: 'after',
+    series: `${result.run.id}/after`,
+    patches: Array.from({ length: patches.count }, (_, i) => i).filter((i) => !patches.revisit[i]),
+    x: (i) => times[i]! / unit,
+    y: (v) => 100 * v,
+    name: (i, { v }) =>
+      words(subject, phrase('{seconds} s: {share} %', { seconds: plainNumber(times[i]!), share: numberText(100 * v, 1) })),
+  });
 }
 
 /** Where it settles, and where half of the drop is gone. */

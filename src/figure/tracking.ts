@@ -6,28 +6,12 @@ import { isTracked, type Tracked } from '../measure/tracking';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
-import type { Axis, Figure, Mark, Outline, Rule, Series, Tick } from './figure';
+import type { Axis, Mark, Outline, Rule, Tick } from './figure';
+import { type Rooms, roomMarks, roomSize, roomsOf } from './rooms';
+import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { stretchOf, whereOf } from './stretch';
-import {
-  againstOf,
-  type Builder,
-  deviationsOf,
-  domainOf,
-  inkOf,
-  levelsOf,
-  plotted,
-  type Rooms,
-  roomMarks,
-  roomSize,
-  roomsOf,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { againstOf, type Builder, inkOf, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** Whether an HDR display follows its curve, where it leaves it, and where it clips. */
 export const tracking: Builder = {
@@ -35,8 +19,8 @@ export const tracking: Builder = {
   kinds: ['tracking'],
   build(subject) {
     const { results } = subject;
-    const series = results.map((result, r) => stopsOf(subject, result, r));
-    if (series.every(({ points }) => points.length === 0)) return without('no-rows');
+    const lines = results.map((result) => stopsOf(subject, result));
+    if (lines.every(({ all }) => all.length === 0)) return without('no-rows');
     const rooms = roomsOf(subject, results[0]!, 'bias');
     const top = Math.max(...results.map((result) => kneeOf(result)));
     const marks: Mark[] = [
@@ -44,7 +28,7 @@ export const tracking: Builder = {
       { is: 'rule', along: 'y', at: 0, role: 'zero' },
       ...(results.length === 1 ? fitOf(results[0]!) : []),
       ...placesOf(subject),
-      ...series,
+      ...lines.map(({ series }) => series),
     ];
     return {
       id: 'tracking',
@@ -53,7 +37,7 @@ export const tracking: Builder = {
         followsAll(subject) ??
         titleOf(
           subject,
-          results.map((result, r) => answerOf(result, series[r]!, roomSize(rooms) ?? 0.1)),
+          lines.map((line) => answerOf(line, roomSize(rooms) ?? 0.1)),
         ),
       against: againstOf(subject),
       summary: results.map((result) => [`${runLabel(subject, result)}:`, ...result.says(subject.say)].join(' ')).join(' '),
@@ -68,14 +52,26 @@ export const tracking: Builder = {
           y: {
             title: words(subject, phrase('luminance, stops from target')),
             scale: 'linear',
-            domain: domainDown(series, rooms),
+            domain: domainDown(lines, rooms),
             signed: true,
           },
           marks,
         },
       ],
       flow: 'column',
-      table: tableOf(subject),
+      table: {
+        head: [
+          ...runHead(subject),
+          words(subject, phrase('signal, %')),
+          words(subject, phrase('target, cd/m²')),
+          words(subject, phrase('luminance, cd/m²')),
+          words(subject, phrase('stops from target')),
+        ],
+        rows: tableRows(subject, lines, ({ patch, x, y }, result) => {
+          const { asked, patches } = trackedOf(result);
+          return [levelText(x), asked[patch]!.toPrecision(4), patches.Y[patch]!.toPrecision(4), signedText(y, 2)];
+        }),
+      },
     };
   },
 };
@@ -83,9 +79,9 @@ export const tracking: Builder = {
 /** A roll-off is shown as far as it can be told from others; what lies deeper stands at the edge. */
 const DEEPEST = -2;
 
-function domainDown(series: readonly Series[], rooms: Rooms): readonly [number, number] {
-  const [low, high] = domainOf(series, rooms);
-  const deepest = Math.min(...series.flatMap(({ points }) => points.map(({ y }) => y)));
+function domainDown(lines: readonly Drawn[], rooms: Rooms): readonly [number, number] {
+  const [low, high] = domainOf(lines, rooms);
+  const deepest = Math.min(...lines.flatMap(({ all }) => all.map(({ y }) => y)));
   return [Math.min(low, Math.max(DEEPEST, deepest)) - 0.05, high];
 }
 
@@ -94,27 +90,18 @@ export const trackedOf = ({ context }: RunResult): Tracked => {
   return context;
 };
 
-function stopsOf(subject: Subject, result: RunResult, r: number): Series {
+function stopsOf(subject: Subject, result: RunResult): Drawn {
   const { patches, level, written } = levelsOf(result);
-  const id = `${result.run.id}/stops`;
   const { counts } = trackedOf(result);
-  return {
-    is: 'series',
-    id,
-    ...inkOf(subject, r),
-    ...(subject.results.length > 1 && { label: runLabel(subject, result), labelled: 'end' }),
-    joined: true,
-    shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
-    ...plotted(subject, {
-      result,
-      id: 'stops',
-      series: id,
-      patches,
-      x: level,
-      name: (i, { v }) => words(subject, phrase('{level} %: {v} stops', { level: written(i), v: signedText(v, 2) })),
-      faint: (i) => !counts(i),
-    }),
-  };
+  return drawn(subject, runLook(subject, result), {
+    result,
+    id: 'stops',
+    series: `${result.run.id}/stops`,
+    patches,
+    x: level,
+    name: (i, { v }) => words(subject, phrase('{level} %: {v} stops', { level: written(i), v: signedText(v, 2) })),
+    faint: (i) => !counts(i),
+  });
 }
 
 /** Per cent of signal; above all levels where there is none. */
@@ -232,10 +219,11 @@ function followsAll(subject: Subject): string | undefined {
 }
 
 /** `Follows PQ within ±0.1 stop up to its knee at 477 cd/m²`. */
-function answerOf(result: RunResult, series: Series, room: number): Phrase {
+function answerOf(line: Drawn, room: number): Phrase {
+  const { result } = line;
   const curve = curveName(trackedOf(result).judged.target.curve);
   const knee = result.value('knee');
-  const stretch = stretchOf(deviationsOf(series), room);
+  const stretch = stretchOf(deviationsOf(line), room);
   const end = knee.ok ? phrase('knee at {luminance} cd/m²', { luminance: numberText(knee.v, 0) }) : phrase('no roll-off');
   if (!stretch) return phrase('Follows {curve} within ±{room} stops, {end}', { curve, room, end });
   const v = stretch.alike ?? stretch.worst.v;
@@ -243,28 +231,4 @@ function answerOf(result: RunResult, series: Series, room: number): Phrase {
   return v > 0
     ? phrase('Up to {size} stops above {curve} {where}, {end}', args)
     : phrase('Up to {size} stops below {curve} {where}, {end}', args);
-}
-
-function tableOf(subject: Subject): Figure['table'] {
-  const { results } = subject;
-  return {
-    head: [
-      ...runHead(subject),
-      words(subject, phrase('signal, %')),
-      words(subject, phrase('target, cd/m²')),
-      words(subject, phrase('luminance, cd/m²')),
-      words(subject, phrase('stops from target')),
-    ],
-    rows: results.flatMap((result) => {
-      const { asked, patches: read } = trackedOf(result);
-      const stops = result.rows('stops')!;
-      const { patches, written } = levelsOf(result);
-      return patches
-        .filter((i) => Number.isFinite(stops[i]!))
-        .map((i) => ({
-          run: result.run.id,
-          cells: [...runCell(subject, result), written(i), asked[i]!.toPrecision(4), read.Y[i]!.toPrecision(4), signedText(stops[i]!, 2)],
-        }));
-    }),
-  };
 }

@@ -6,20 +6,8 @@ import { numberText, valueText } from '../report/format';
 import { figureOf } from '../report/summary';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Mark, Point, Series, Tick } from './figure';
-import {
-  againstOf,
-  type Builder,
-  inkOf,
-  roomMarks,
-  roomsOf,
-  rowsOfBlock,
-  runCell,
-  runHead,
-  runLabel,
-  type Subject,
-  titleOf,
-  words,
-} from './subject';
+import { roomMarks, roomsOf } from './rooms';
+import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** Window sizes that double, and 10 and 100 %: where one looks. */
 const TICKS: readonly Tick[] = [1, 2, 5, 10, 25, 50, 100].map((at) => ({ at, label: String(at) }));
@@ -112,7 +100,7 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
     joined: true,
     shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
     points,
-    ...(!isOne && { label: runLabel(subject, result), labelled: 'end' }),
+    ...(!isOne && { label: endLabel(subject, result), labelled: 'end' }),
   };
 }
 

@@ -1,0 +1,134 @@
+import type { Levels } from '../measure/greyscale';
+import type { RunResult } from '../measure/result';
+import type { Value } from '../measure/value';
+import { verdictText } from '../report/format';
+import { figureOf } from '../report/summary';
+import { plainNumber } from '../text/message';
+import { enveloped, MOST_POINTS } from './envelope';
+import type { Point, Series, Table } from './figure';
+import { type Rooms, roomEnds } from './rooms';
+import { deviationDomain } from './scale';
+import type { Deviation } from './stretch';
+import { rowsOfBlock, runCell, type Subject } from './subject';
+
+/** The levels of a run of greys that were read, from dark to bright. A level that was read again later is left out. */
+export interface LevelsOf {
+  readonly patches: readonly number[];
+  /** Per cent: as written, else as sent. */
+  readonly level: (patch: number) => number;
+  /** As a title names it. */
+  readonly written: (patch: number) => string;
+}
+
+export function levelsOf({ run, context }: RunResult): LevelsOf {
+  const { patches, signals } = context as unknown as Levels;
+  const column = run.table.columns.get('level')!;
+  const inPercent = column.bits === undefined;
+  const level = (i: number) => (inPercent ? run.table.rows[patches.first[i]!]!.values[column.cell]! : 100 * signals[i]!);
+  const found: number[] = [];
+  for (let i = 0; i < patches.count; i++) if (!patches.revisit[i] && Number.isFinite(signals[i]!)) found.push(i);
+  found.sort((a, b) => signals[a]! - signals[b]!);
+  return { patches: found, level, written: (i) => plainNumber(Number(level(i).toFixed(inPercent ? 3 : 1))) };
+}
+
+/** How the points of a series are made from the rows of a run. */
+export interface Plotted {
+  readonly result: RunResult;
+  /** The measure shown. */
+  readonly id: string;
+  /** Unique within the figure: `grey/blue`. */
+  readonly series: string;
+  /** Along the line. */
+  readonly patches: readonly number[];
+  readonly x: (patch: number) => number;
+  /** From the measure's value to what the axis shows; the value itself when left out. */
+  readonly y?: (v: number) => number;
+  /** What a point says: the place, what was found, and its verdict. */
+  readonly name: (patch: number, value: Value & { readonly ok: true }, verdict: string) => string;
+  readonly faint?: (patch: number) => boolean;
+}
+
+/** A row as its axes have it. */
+export interface Row {
+  readonly patch: number;
+  readonly x: number;
+  readonly y: number;
+  readonly faint: boolean;
+}
+
+/** A series, and all the rows that it stands for: of very many only some are drawn, and what is said is said of all. */
+export interface Drawn {
+  readonly result: RunResult;
+  readonly series: Series;
+  readonly all: readonly Row[];
+}
+
+/** A measure as a series: every row that has it, or the envelope of very many. */
+export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points' | 'envelope'>, plotted: Plotted): Drawn {
+  const { result, id, series, patches, x, y = (v) => v, name, faint = () => false } = plotted;
+  const list = result.rows(id)!;
+  const all = patches
+    .filter((i) => Number.isFinite(list[i]!))
+    .map((patch): Row => ({ patch, x: x(patch), y: y(list[patch]!), faint: faint(patch) }));
+  const nodeOf = rowsOfBlock(subject, result);
+  const points = enveloped(all, (row) => row.y).map((row): Point => {
+    const key = result.keyOf(row.patch);
+    const value = result.value(id, key);
+    const ci = intervalOf(value);
+    const { judgement } = figureOf(subject.analysis, result, id, key, value);
+    return {
+      id: `${series}/${key.join(',')}`,
+      x: row.x,
+      y: row.y,
+      ...(ci && { ci: [y(ci[0]), y(ci[1])] as const }),
+      row: nodeOf(row.patch),
+      run: result.run.id,
+      key,
+      name: name(row.patch, { ok: true, v: list[row.patch]! }, verdictText(judgement.verdict)),
+      ...(row.faint && { faint: true }),
+    };
+  });
+  const envelope = all.length > MOST_POINTS ? { envelope: { of: all.length } } : {};
+  return { result, series: { is: 'series', id: series, ...look, points, ...envelope }, all };
+}
+
+/** The interval of a figure, once it has one. */
+const intervalOf = (value: Value): readonly [number, number] | undefined =>
+  value.ok && 'ci' in value ? (value.ci as readonly [number, number]) : undefined;
+
+/** Rows for the table of a figure, each behind the run where there are several. */
+export function tableRows(
+  subject: Subject,
+  drawn: readonly Drawn[],
+  cells: (row: Row, result: RunResult) => readonly string[],
+): Table['rows'] {
+  return drawn.flatMap(({ result, all }) => {
+    const nodeOf = rowsOfBlock(subject, result);
+    const before = runCell(subject, result);
+    return all.map((row) => ({ run: result.run.id, row: nodeOf(row.patch), cells: [...before, ...cells(row, result)] }));
+  });
+}
+
+/** The domain of deviations: all of those that are judged, and the room they have. */
+export function domainOf(drawn: readonly Drawn[], rooms: Rooms): readonly [number, number] {
+  const ys = (faint: boolean) => drawn.flatMap(({ all }) => all.flatMap((row) => (row.faint === faint ? [row.y] : [])));
+  const ends = drawn.flatMap(({ series }) => series.points.flatMap(({ ci }) => ci ?? []));
+  return deviationDomain([...ys(false), ...ends], ys(true), roomEnds(rooms));
+}
+
+/** More levels than this are spoken of in groups, by their median: between any two of so many lies one that is off by chance. */
+const MOST_LEVELS = 60;
+
+/** The judged rows as deviations along levels in per cent. */
+export function deviationsOf({ all }: Pick<Drawn, 'all'>): Deviation[] {
+  const judged = all.filter(({ faint }) => !faint);
+  if (judged.length <= MOST_LEVELS) return judged.map(({ x, y }) => ({ v: y, at: levelText(x) }));
+  return Array.from({ length: MOST_LEVELS }, (_, part) => {
+    const [from, to] = [part, part + 1].map((k) => Math.floor((k * judged.length) / MOST_LEVELS)) as [number, number];
+    const sorted = judged.slice(from, to).sort((p, q) => p.y - q.y);
+    const middle = sorted[sorted.length >> 1]!;
+    return { v: middle.y, at: levelText(judged[part === MOST_LEVELS - 1 ? to - 1 : from]!.x) };
+  });
+}
+
+export const levelText = (level: number): string => plainNumber(Number(level.toFixed(1)));

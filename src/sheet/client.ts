@@ -95,6 +95,8 @@ export class Client {
   settings: Settings = { timeStamps: false };
   results: Results | undefined;
   standings: Extract<FromHost, { kind: 'standings' }> | undefined;
+  /** Of the run that was in hand last; they come a little later than its numbers. */
+  figures: Extract<FromHost, { kind: 'figures' }> | undefined;
   place: Place | undefined;
   /** The row that the last reading was typed into. */
   last: HeldRow | undefined;
@@ -140,6 +142,7 @@ export class Client {
     else if (message.kind === 'ack' || message.kind === 'nack') this.answered(message);
     else if (message.kind === 'results') this.results = message.version === this.version ? message : this.results;
     else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
+    else if (message.kind === 'figures') this.figures = message;
     else if (message.kind === 'previewed') this.previewed(message);
     else if (message.kind === 'settings') {
       this.settings = message.settings;
@@ -331,13 +334,14 @@ export class Client {
   }
 
   /** Says what is in hand and in view, so that its results come; they come again by themselves when the text changes. */
-  see(from: number, to: number, column?: string): void {
+  see(from: number, to: number, width: number): void {
     if (!this.place || this.version < 0) return;
     const at = this.indexOf(this.place.line);
-    const key = `${at} ${from} ${to} ${column}`;
+    const column = isRow(this.place.line) ? this.place.slot : '';
+    const key = `${at} ${from} ${to} ${width} ${column}`;
     if (key === this.looked) return;
     this.looked = key;
-    this.post({ kind: 'look', epoch: this.epoch, version: this.version, at, from, to, ...(column ? { column } : {}) });
+    this.post({ kind: 'look', epoch: this.epoch, version: this.version, at, from, to, width, ...(column ? { column } : {}) });
   }
 
   openText(line: Held, column?: string): void {

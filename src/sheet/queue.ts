@@ -26,12 +26,16 @@ export interface Writable {
 export class Queue {
   private readonly answers = new Map<number, Answer>();
   private readonly waiting = new Set<number>();
-  private last: Promise<void> = Promise.resolve();
+  private last: Promise<void>;
 
+  /** @param after what is still under way, of a page before this one */
   constructor(
     private readonly epoch: string,
     private readonly document: Writable,
-  ) {}
+    after: Promise<void> = Promise.resolve(),
+  ) {
+    this.last = after;
+  }
 
   /** Edits of another epoch are of a page that is gone. */
   edit(message: EditMessage): void {

@@ -1,6 +1,8 @@
 import { xyzToXy } from '../colour/chromaticity';
 import type { Vec3 } from '../colour/vector';
 import { WHITES } from '../colour/whites';
+import { figureFor, figuresOf } from '../figure/figures';
+import { svgOf } from '../figure/svg';
 import { type Judgement, judgeValue } from '../judge/limits';
 import { errorParts } from '../language/direction';
 import { luminanceText, partsText } from '../language/hints';
@@ -56,7 +58,7 @@ export function resultsOf(analysis: Analysis, at: number, view: { readonly from:
     to,
     rows: result ? rowResults(analysis, result, head, lines, say) : [],
     findings: [...new Set([...above, ...lines])].flatMap((line) => findingsAt(analysis, line, say)),
-    fields: fieldsOf(analysis, block),
+    fields: fieldsOf(analysis, block, say),
     ...(result ? { run: runView(analysis, result, say) } : {}),
     ...(block.isRun ? copies(analysis, block) : {}),
   };
@@ -183,6 +185,7 @@ function figureView(analysis: Analysis, result: RunResult, id: string, patch: nu
   return {
     value: valueText(value, { ...spec, unit: '' }, say),
     verdict: judgement.verdict,
+    word: verdictText(judgement.verdict, say),
     judged: judgementText(judgement, say),
     ...limitOf(judgement, largest ?? spec, say),
   };
@@ -213,7 +216,7 @@ function roleView({ context, run }: RunResult, row: number, patch: number, say: 
 function runView(analysis: Analysis, result: RunResult, say: Say): NonNullable<Looked['run']> {
   const heads = headIds(result).map((id) => {
     const { title, unit, about } = measureSpec(result.run.kind, id)!;
-    return { title: unit === '' ? title : `${title}, ${unit}`, about };
+    return { title: unit === '' ? say(title) : `${say(title)}, ${say(unit)}`, about: say(about) };
   });
   const figures = headline(analysis, result).map((figure): HeadlineView => {
     const { value, spec, judgement } = figure;
@@ -234,12 +237,12 @@ function runView(analysis: Analysis, result: RunResult, say: Say): NonNullable<L
 }
 
 /** The properties that a block can have in the format's own words, and what they are usually given. */
-function fieldsOf({ session }: Analysis, block: Block): FieldView[] {
+function fieldsOf({ session }: Analysis, block: Block, say: Say): FieldView[] {
   const { spec, keyword } = block;
   if (!spec) return [];
   const own = Object.entries(spec.properties).map(([name, { type, about, many }]): FieldView => {
     const usual = USUAL_VALUES[`${keyword}.${name}`] ?? (block.isRun ? USUAL_VALUES[`run.${name}`] : undefined) ?? [];
-    return { name, about, choices: [...choicesOf(session, type), ...usual], many: many ?? false };
+    return { name, about: say(about), choices: [...choicesOf(session, type), ...usual], many: many ?? false };
   });
   return spec.userNames ? [...own, { name: '', about: '', choices: [...choicesOf(session, spec.userNames)], many: false }] : own;
 }
@@ -259,6 +262,31 @@ function choicesOf(session: Analysis['session'], type: ValueType): readonly stri
     default:
       return [];
   }
+}
+
+/** So many pictures stand beside a run: the one that its kind is looked at by first, and the next. */
+const PICTURES = 2;
+
+/** The pictures of the run that a line is in, of a width in px; none where there is nothing to draw. */
+export function picturesOf(
+  analysis: Analysis,
+  at: number,
+  width: number,
+  say: Say,
+): { readonly head: number; readonly svgs: readonly string[] } {
+  const { source } = analysis;
+  const index = source.blockAt(Math.min(at, source.lines.length - 1));
+  const result = resultOf(analysis, source.blocks[index]!);
+  const head = source.blockStarts[index]!;
+  if (!result || width === 0) return { head, svgs: [] };
+  const { id } = result.run;
+  const svgs = figuresOf(analysis, [id])
+    .slice(0, PICTURES)
+    .flatMap((name) => {
+      const reading = figureFor(analysis, { ids: [id], measure: name, keys: [] }, say);
+      return reading.ok ? [svgOf(reading.figure, { width })] : [];
+    });
+  return { head, svgs };
 }
 
 /** How each block stands, in the order of the file. */

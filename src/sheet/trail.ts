@@ -15,7 +15,10 @@ interface Step {
 export class Trail {
   private steps: Step[] = [];
 
+  constructor(private latest: number) {}
+
   add(step: Step): void {
+    this.latest = step.to;
     this.steps.push(step);
     if (this.steps.length > 2 * LONGEST) this.steps = this.steps.slice(-LONGEST);
   }
@@ -29,7 +32,7 @@ export class Trail {
     line: number,
   ): { readonly line: number; readonly elsewhere: boolean; readonly own: boolean } | 'lost' | undefined {
     const first = this.steps.findIndex(({ from }) => from === version);
-    if (first < 0) return this.steps.at(-1)?.to === version ? { line, elsewhere: false, own: false } : undefined;
+    if (first < 0) return version === this.latest ? { line, elsewhere: false, own: false } : undefined;
     let at = line;
     const by = { own: false, elsewhere: false };
     for (const step of this.steps.slice(first)) {

@@ -88,7 +88,9 @@ describe('Lines from one version to the next', () => {
     const before = SessionText.read(RUN);
     const at = RUN.indexOf('contrast');
     const { lines } = patchBetween(before, before.change([{ span: [at, at + 8], text: 'display' }]));
-    expect(lines.map(({ at, remove, put }) => [at, remove, put.map(({ is }) => is)])).toEqual([[11, 4, ['head', 'other', 'other', 'blank']]]);
+    expect(lines.map(({ at, remove, put }) => [at, remove, put.map(({ is }) => is)])).toEqual([
+      [11, 4, ['head', 'other', 'other', 'blank']],
+    ]);
   });
 
   it('a patch makes the model of the version after out of that of the version before, whatever was edited', () => {

@@ -4,46 +4,22 @@ import type { Documents } from '../../editor/documents';
 import { now } from '../../editor/gestures';
 import { say } from '../../editor/l10n';
 import { textEditsOf } from '../../editor/translate';
-import { isRefusal, refusalText } from '../../language/answers';
-import { type PastePreview, pasteReasonText } from '../../language/paste';
-import type { SessionText } from '../../session/sessionText';
-import { tableOf } from '../../session/table';
-import type { Message } from '../../text/message';
-import type { TextEdit } from '../../text/span';
-import { modelOf, patchBetween } from '../model';
-import { locate, opEdits, pastePreview, SHEET_REFUSALS } from '../ops';
-import { type EditMessage, type FromHost, type FromPage, PROTO, type PreviewView, readFromPage } from '../protocol';
-import { Queue } from '../queue';
-import { resultsOf, standingsOf } from '../results';
-import { Trail } from '../trail';
-import { pageWords } from '../words';
+import { Turns } from '../../editor/turns';
+import type { Analysis } from '../../project/analysis';
+import { type Deeds, Server, type SheetDocument } from '../server';
 
 const STAMPS = 'nitbook.sheet.timeStamps';
-/** More rows of a paste than this are counted and not shown. */
-const MOST_SHOWN = 200;
-/** Counts of the whole file may come a little later than the figures of the row that was just typed. */
-const STANDINGS_MS = 120;
+/** The counts of the whole file and the pictures come a little later than the figures of the row that was just typed. */
+const LATER_MS = 120;
 
-type Looked = Extract<FromPage, { kind: 'look' }>;
-
-/** One sheet of one document: the host's side of the protocol. */
+/** One sheet of one document: brings the server of the protocol together with the editor. */
 export class Panel {
   readonly uri: string;
-  private epoch = '';
-  private epochs = 0;
-  private source: SessionText;
-  private version: number;
-  private trail = new Trail();
-  private queue: Queue;
-  private look: Pick<Looked, 'at' | 'from' | 'to' | 'column'> | undefined;
+  private readonly server: Server;
+  private readonly turns = new Turns();
   private isComputing = false;
-  /** The version that results were last told of. */
-  private told = -1;
-  private standingsTimer: ReturnType<typeof setTimeout> | undefined;
-  /** The text that the sheet's own edit under way leads to. */
-  private expected: string | undefined;
+  private isDue = false;
   private isReadonly = false;
-  private begin: vscode.Position | undefined;
   private readonly subscriptions: vscode.Disposable[];
 
   constructor(
@@ -54,262 +30,129 @@ export class Panel {
     begin: vscode.Position | undefined,
   ) {
     this.uri = document.uri.toString();
-    this.begin = begin;
-    this.source = documents.source(document);
-    this.version = document.version;
-    this.queue = this.newQueue();
+    this.server = new Server(this.seen(), this.deeds(begin), say, (template) => say(template));
     const isOwn = (other: vscode.TextDocument) => other.uri.toString() === this.uri;
     this.subscriptions = [
-      panel.webview.onDidReceiveMessage((data) => this.receive(data)),
+      this.turns,
+      panel.webview.onDidReceiveMessage((data) => this.server.receive(data)),
       documents.onDidChange(({ document: changed }) => {
-        if (isOwn(changed)) this.follow();
+        if (!isOwn(changed)) return;
+        this.server.changed();
+        void this.compute();
       }),
       configurations.onDidChange(() => void this.compute()),
       vscode.workspace.onWillSaveTextDocument(({ document: saved, waitUntil }) => {
-        if (isOwn(saved)) waitUntil(this.queue.idle());
+        if (isOwn(saved)) waitUntil(this.server.idle());
       }),
       vscode.workspace.onDidChangeConfiguration((event) => {
-        if (event.affectsConfiguration(STAMPS, document)) this.tellSettings();
+        if (event.affectsConfiguration(STAMPS, document)) this.server.access();
       }),
       panel.onDidChangeViewState(() => void this.readAccess()),
     ];
+    void this.readAccess();
   }
 
   get isActive(): boolean {
     return this.panel.active;
   }
 
-  /** Where the page stands, in the text. */
   get selection(): vscode.Range | undefined {
-    if (!this.look) return undefined;
-    const { at, column } = this.look;
-    const line = Math.min(at, this.document.lineCount - 1);
-    const [start, end] = column === undefined ? [0, 0] : cellIn(this.source, line, column);
-    return new vscode.Range(line, start, line, end);
+    const at = this.server.selection;
+    return at && new vscode.Range(at.line, at.span[0], at.line, at.span[1]);
   }
 
   reveal({ line, character }: vscode.Position): void {
-    const column = columnAt(this.source, line, character);
-    this.post({ kind: 'reveal', epoch: this.epoch, version: this.version, line, ...(column ? { column } : {}) });
+    this.server.reveal(line, character);
   }
 
   dispose(): void {
-    clearTimeout(this.standingsTimer);
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
 
-  private post(message: FromHost): void {
-    void this.panel.webview.postMessage(message);
+  private seen(): SheetDocument {
+    const { document, documents } = this;
+    const isReadonly = () => this.isReadonly;
+    return {
+      get version() {
+        return document.version;
+      },
+      get source() {
+        return documents.source(document);
+      },
+      get eol() {
+        return document.eol === vscode.EndOfLine.CRLF ? 'CRLF' : 'LF';
+      },
+      get isReadonly() {
+        return isReadonly();
+      },
+      get settings() {
+        return { timeStamps: vscode.workspace.getConfiguration(undefined, document).get(STAMPS, false) };
+      },
+      now,
+      analysis: () => documents.analysis(document),
+      async apply(edits) {
+        const edit = new vscode.WorkspaceEdit();
+        edit.set(document.uri, textEditsOf(document, edits));
+        return vscode.workspace.applyEdit(edit);
+      },
+    };
   }
 
-  private receive(data: unknown): void {
-    const message = readFromPage(data);
-    if (!message) {
-      console.warn('nitbook.sheet: not understood', data);
-      return;
-    }
-    if (message.kind === 'ready') void this.open(message.proto);
-    else if (message.epoch !== this.epoch) return;
-    else if (message.kind === 'edit') this.queue.edit(message);
-    else if (message.kind === 'resync') this.tellState();
-    else if (message.kind === 'look') this.looked(message);
-    else if (message.kind === 'preview') this.preview(message);
-    else if (message.kind === 'openText') {
-      this.look = { at: message.line, from: 0, to: 0, ...(message.column ? { column: message.column } : {}) };
-      void vscode.commands.executeCommand('nitbook.openText', this.document.uri);
-    } else void this.queue.idle().then(() => vscode.commands.executeCommand(message.kind));
-  }
-
-  private looked(look: Looked): void {
-    const before = this.look;
-    this.look = look;
-    if (look.version !== this.version) return;
-    const isSame =
-      before && this.source.blockAt(before.at) === this.source.blockAt(look.at) && before.from === look.from && before.to === look.to;
-    if (!isSame || this.told !== look.version) void this.compute();
-  }
-
-  /** A page has loaded: as a page of its own, which knows nothing of the one before it. */
-  private async open(proto: number): Promise<void> {
-    if (proto !== PROTO) console.warn(`nitbook.sheet: a page of protocol ${proto}`);
-    await this.queue.idle();
-    this.epoch = `${++this.epochs} ${this.uri}`;
-    this.queue = this.newQueue();
-    this.look = undefined;
-    this.trail = new Trail();
-    this.isReadonly = await isReadonly(this.document);
-    this.tellState();
-    if (this.begin) this.reveal(this.begin);
-    this.begin = undefined;
-  }
-
-  private newQueue(): Queue {
-    const { document } = this;
-    return new Queue(this.epoch, {
-      version: () => document.version,
-      plan: (message) => this.plan(message),
-      apply: (edits) => this.apply(edits),
-      answer: (answer) => this.post(answer),
-      sentence: (refusal) => sentenceOf(refusal),
-    });
-  }
-
-  private tellState(): void {
-    this.follow();
-    this.post({
-      kind: 'state',
-      epoch: this.epoch,
-      version: this.version,
-      model: modelOf(this.source),
-      eol: this.document.eol === vscode.EndOfLine.CRLF ? 'CRLF' : 'LF',
-      readonly: this.isReadonly,
-      words: pageWords((template) => say(template)),
-      settings: this.settings(),
-    });
-  }
-
-  private settings() {
-    return { timeStamps: vscode.workspace.getConfiguration(undefined, this.document).get(STAMPS, false) };
-  }
-
-  private tellSettings(): void {
-    if (this.epoch) this.post({ kind: 'settings', epoch: this.epoch, settings: this.settings(), readonly: this.isReadonly });
+  private deeds(begin: vscode.Position | undefined): Deeds {
+    let place = begin;
+    return {
+      post: (message) => {
+        void this.panel.webview.postMessage(message);
+        if (message.kind !== 'state' || !place) return;
+        this.reveal(place);
+        place = undefined;
+      },
+      log: (what, data) => console.warn(`nitbook.sheet: ${what}`, data),
+      undo: (kind) => void vscode.commands.executeCommand(kind),
+      openText: () => void vscode.commands.executeCommand('nitbook.openText', this.document.uri),
+      looked: () => void this.compute(),
+    };
   }
 
   private async readAccess(): Promise<void> {
-    const readonly = await isReadonly(this.document);
-    if (readonly === this.isReadonly) return;
-    this.isReadonly = readonly;
-    this.tellSettings();
+    const isReadonly = await cannotBeWritten(this.document);
+    if (isReadonly === this.isReadonly) return;
+    this.isReadonly = isReadonly;
+    this.server.access();
   }
 
-  /** Tells the page what has become of the text since it was told last. */
-  private follow(): void {
-    const { document } = this;
-    if (document.version === this.version) return;
-    const source = this.documents.source(document);
-    const { changes, lines, blocks } = patchBetween(this.source, source);
-    const step = { from: this.version, to: document.version };
-    this.trail.add({ ...step, changes, own: this.expected !== undefined && this.expected === source.text });
-    this.source = source;
-    this.version = document.version;
-    if (!this.epoch) return;
-    this.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks });
-    void this.compute();
-  }
-
-  private async plan({ base, op }: EditMessage): Promise<readonly TextEdit[] | Message> {
-    const { document, documents } = this;
-    if (this.isReadonly) return { code: 'not-written', args: {} };
-    const analysis = op.do === 'mend' ? await documents.analysis(document) : undefined;
-    this.follow();
-    const line = locate(this.source, this.trail, base, op.at);
-    if (typeof line !== 'number') return line;
-    return opEdits(
-      {
-        source: this.source,
-        ...(this.settings().timeStamps ? { stamp: now() } : {}),
-        ...(analysis?.source === this.source ? { findings: analysis.findings } : {}),
-      },
-      op,
-      line,
-    );
-  }
-
-  private async apply(edits: readonly TextEdit[]): Promise<boolean> {
-    const { document, source } = this;
-    const edit = new vscode.WorkspaceEdit();
-    edit.set(document.uri, textEditsOf(document, edits));
-    this.expected = source.change(edits).text;
-    try {
-      return await vscode.workspace.applyEdit(edit);
-    } finally {
-      this.follow();
-      this.expected = undefined;
-    }
-  }
-
-  private preview({ epoch, base, id, at, column, text, answers }: Extract<FromPage, { kind: 'preview' }>): void {
-    const line = locate(this.source, this.trail, base, at);
-    const preview = typeof line === 'number' ? pastePreview(this.source, line, column, text, answers) : line;
-    this.post({
-      kind: 'previewed',
-      epoch,
-      id,
-      ...(isRefusal(preview) ? { refused: sentenceOf(preview) } : { preview: previewView(preview) }),
-    });
-  }
-
-  /** Computes for the version that stands, once more when it changed meanwhile. */
+  /** Computes for the version that stands; again when it changed, or something else was looked at, meanwhile. */
   private async compute(): Promise<void> {
-    if (this.isComputing || !this.epoch) return;
+    this.isDue = true;
+    if (this.isComputing) return;
     this.isComputing = true;
     try {
-      for (let done = -1; done !== this.document.version; ) {
-        const { version } = this.document;
+      while (this.isDue && this.server.isOpen) {
+        this.isDue = false;
         const analysis = await this.documents.analysis(this.document);
-        done = version;
-        const { look, epoch } = this;
-        if (this.document.version !== version || this.version !== version) continue;
-        if (look) {
-          this.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look.at, look, say) });
-          this.told = version;
-        }
-        clearTimeout(this.standingsTimer);
-        this.standingsTimer = setTimeout(() => {
-          if (this.version !== version || this.epoch !== epoch) return;
-          this.post({ kind: 'standings', epoch, version, ...standingsOf(analysis, say) });
-        }, STANDINGS_MS);
+        if (this.server.tellResults(analysis)) this.later(analysis);
+        else this.isDue = true;
       }
     } finally {
       this.isComputing = false;
     }
   }
-}
 
-const sentenceOf = (refusal: Message): string =>
-  Object.hasOwn(SHEET_REFUSALS, refusal.code)
-    ? say(SHEET_REFUSALS[refusal.code as keyof typeof SHEET_REFUSALS], refusal.args)
-    : refusalText(refusal, say);
-
-function previewView({ run, columns, rows, left, questions }: PastePreview): PreviewView {
-  return {
-    run,
-    columns: columns.map(({ title, to, why }) => ({ title, ...(to ? { to } : {}), ...(why ? { why: pasteReasonText(why, say) } : {}) })),
-    rows: rows
-      .slice(0, MOST_SHOWN)
-      .map(({ line, does, cells, why }) => ({ line, does, cells, ...(why ? { why: pasteReasonText(why, say) } : {}) })),
-    more: Math.max(rows.length - MOST_SHOWN, 0),
-    left: left.slice(0, MOST_SHOWN).map(({ line, text, why }) => ({ line, text, why: pasteReasonText(why, say) })),
-    questions,
-    puts: rows.filter(({ does }) => does !== 'nothing' && does !== 'same').length,
-  };
-}
-
-function cellIn(source: SessionText, line: number, column: string): readonly [number, number] {
-  const on = source.lines[line];
-  const cell = tableOf(source.blocks[source.blockAt(line)]!).columns.get(column)?.cell;
-  if (on?.kind !== 'row' || cell === undefined || cell >= on.values.length) return [0, 0];
-  return [on.cells[cell * 3]!, on.cells[cell * 3 + 1]!];
-}
-
-function columnAt(source: SessionText, line: number, character: number): string | undefined {
-  const on = source.lines[line];
-  if (on?.kind !== 'row') return undefined;
-  const columns = [...tableOf(source.blocks[source.blockAt(line)]!).columns.values()];
-  return columns.find(({ cell }) => cell < on.values.length && on.cells[cell * 3]! <= character && character <= on.cells[cell * 3 + 1]!)
-    ?.name;
+  private later(analysis: Analysis): void {
+    this.turns.take('later', LATER_MS, () => this.server.tellRest(analysis));
+  }
 }
 
 /** Whether nobody can write the document: its file system, or the file itself, is read only. */
-async function isReadonly({ uri, isUntitled }: vscode.TextDocument): Promise<boolean> {
+async function cannotBeWritten({ uri, isUntitled }: vscode.TextDocument): Promise<boolean> {
   if (isUntitled) return false;
-  if (vscode.workspace.fs.isWritableFileSystem(uri.scheme) === false) return true;
+  const isWritable = vscode.workspace.fs.isWritableFileSystem(uri.scheme);
+  if (isWritable === false) return true;
   try {
     const { permissions = 0 } = await vscode.workspace.fs.stat(uri);
     return (permissions & vscode.FilePermission.Readonly) !== 0;
   } catch {
-    // Read from elsewhere than a file system: from a repository's past, from an archive.
-    return vscode.workspace.fs.isWritableFileSystem(uri.scheme) === undefined;
+    // Read from elsewhere than a file system: from a repository's past, from an archive. A file that was deleted can be written anew.
+    return isWritable === undefined;
   }
 }

@@ -1,9 +1,11 @@
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Desk } from './desk';
 
-/** The figures of the run in hand. */
+/** The figures of the run in hand: its main numbers, and pictures. */
 export function Aside({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
-  const run = client.results?.head === client.startOf(client.block) ? client.results.run : undefined;
+  const start = client.startOf(client.block);
+  const run = client.results?.head === start ? client.results.run : undefined;
   if (!client.blocks[client.block]?.table) return null;
   return (
     <aside aria-label={word('figures')}>
@@ -17,6 +19,18 @@ export function Aside({ desk }: { readonly desk: Desk }) {
           </div>
         ))}
       </dl>
+      <Pictures svgs={client.figures?.head === start ? client.figures.svgs : []} />
     </aside>
   );
+}
+
+/** Pictures are parsed as documents of their own: nothing in one is a script or a style of this page. */
+function Pictures({ svgs }: { readonly svgs: readonly string[] }) {
+  const box = useRef<HTMLDivElement>(null);
+  const text = svgs.join('');
+  useLayoutEffect(() => {
+    const parser = new DOMParser();
+    box.current?.replaceChildren(...svgs.map((svg) => parser.parseFromString(svg, 'image/svg+xml').documentElement));
+  }, [text]);
+  return <div class="pictures" ref={box} />;
 }

@@ -24,8 +24,10 @@ export function Day({ desk }: { readonly desk: Desk }) {
               >
                 <span class="keyword">{block.keyword || word('file-start')}</span>
                 <span class="name">{block.name || block.date || ''}</span>
-                <span class="title">{block.title}</span>
-                <Stands desk={desk} block={block} verdict={standing?.verdict} words={standing?.words ?? ''} />
+                <span class="below">
+                  {block.title !== '' && <span class="title">{block.title}</span>}
+                  <Stands desk={desk} block={block} verdict={standing?.verdict} words={standing?.words ?? ''} />
+                </span>
               </button>
             </li>
           );

@@ -105,13 +105,12 @@ const findingsOf = ({ client }: Desk, row: HeldRow): readonly FindingView[] => {
 function Elsewhere({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
   const next = client.place && client.nextOpen(client.place);
+  if (!next) return null;
   return (
     <footer class="entry elsewhere">
-      {next && (
-        <button type="button" onClick={() => desk.to(next)}>
-          {word('next')}: {client.blockOf(next.line)?.label} {isRow(next.line) ? desk.patchOf(next.line) : ''}
-        </button>
-      )}
+      <button type="button" onClick={() => desk.to(next)}>
+        {word('next')}: {client.blockOf(next.line)?.label} {isRow(next.line) ? desk.patchOf(next.line) : ''}
+      </button>
     </footer>
   );
 }

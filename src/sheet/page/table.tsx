@@ -69,13 +69,14 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
     return lines.filter(({ view }, i) => view.is === 'row' || (i > columns && IN_TABLE.has(view.is)));
   }
 
+  /** Says what is in view, and how wide the figures beside it are. */
   private see(): void {
     const { client } = this.props.desk;
     const items = this.items();
     const [from, to] = this.range(items.length);
     const [first, last] = [items[from], items[to - 1]];
     const start = client.startOf(client.block);
-    client.see(first ? client.indexOf(first) : start, last ? client.indexOf(last) + 1 : start + 1, client.place?.slot);
+    client.see(first ? client.indexOf(first) : start, last ? client.indexOf(last) + 1 : start + 1, pictureWidth());
   }
 
   private range(count: number): [number, number] {
@@ -142,6 +143,9 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
   }
 }
 
+/** The room for figures beside the run, in steps, so that a pane that is being drawn wider does not ask for each pixel. */
+const pictureWidth = (): number => Math.floor((document.querySelector('.pictures')?.clientWidth ?? 0) / 20) * 20;
+
 /** In place of the rows that are not there. */
 const Space = ({ height }: { readonly height: number }) => (
   <tbody aria-hidden="true">
@@ -168,7 +172,7 @@ function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
   return (
     <>
       <colgroup>
-        <col class="field" />
+        <col class="colour" />
         {cols.toSpliced(keys, 0, <col class="target" key="target" />)}
         {heads.map(({ title }) => (
           <col class="figure" key={title} />
@@ -177,7 +181,7 @@ function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
       </colgroup>
       <thead>
         <tr aria-rowindex={1}>
-          <th scope="col" class="field" aria-label={word('patch')} />
+          <th scope="col" class="colour" aria-label={word('patch')} />
           {cells.toSpliced(
             keys,
             0,
@@ -245,7 +249,7 @@ function Row({ desk, block, line, rowIndex, keys, figures, result, findings }: R
   const isInHand = client.place?.line === line;
   const target = (
     <td class="target" key="target" title={result?.target?.xy}>
-      {result?.target?.Y || result?.target?.xy}
+      {view.struck ? '' : result?.target?.Y || result?.target?.xy}
     </td>
   );
   return (
@@ -254,17 +258,21 @@ function Row({ desk, block, line, rowIndex, keys, figures, result, findings }: R
       aria-rowindex={rowIndex}
       aria-selected={isInHand}
     >
-      <td class="field">{!view.struck && <Field desk={desk} patch={desk.patchOf(line)} field={result?.field} />}</td>
+      <td class="colour">{!view.struck && <Field desk={desk} patch={desk.patchOf(line)} field={result?.field} />}</td>
       {block.columns
         .map((column, cell) => <Cell key={column.head} {...{ desk, line, column, cell, findings }} />)
         .toSpliced(keys, 0, target)}
       {Array.from({ length: figures }, (_, i) => {
         const figure = result?.figures[i];
         return (
-          <td class={`figure ${figure?.verdict ?? ''}`} key={i} title={figure?.limit}>
+          <td
+            class={`figure ${figure?.verdict ?? ''}`}
+            key={i}
+            title={figure ? [figure.judged, figure.limit].filter((part) => part).join('; ') : undefined}
+          >
             {figure && (
               <>
-                <b>{figure.value}</b> <span class="judged">{figure.judged}</span>
+                <b>{figure.value}</b> <span class="word">{figure.word}</span>
               </>
             )}
           </td>

@@ -1,0 +1,260 @@
+import { isRefusal, refusalText } from '../language/answers';
+import { type PastePreview, pasteReasonText } from '../language/paste';
+import type { Analysis } from '../project/analysis';
+import { cellCount, cellSpan } from '../session/line';
+import type { SessionText } from '../session/sessionText';
+import { tableOf } from '../session/table';
+import type { Message, Say } from '../text/message';
+import type { Span, TextEdit } from '../text/span';
+import { modelOf, patchBetween } from './model';
+import { locate, opEdits, pastePreview, refuse, SHEET_REFUSALS } from './ops';
+import { type EditMessage, type FromHost, type FromPage, PROTO, type PreviewView, readFromPage, type Settings } from './protocol';
+import { Queue } from './queue';
+import { picturesOf, resultsOf, standingsOf } from './results';
+import { Trail } from './trail';
+import { pageWords } from './words';
+
+/** The document that a sheet is of, as the sheet sees it. */
+export interface SheetDocument {
+  readonly version: number;
+  readonly source: SessionText;
+  readonly eol: 'LF' | 'CRLF';
+  readonly isReadonly: boolean;
+  readonly settings: Settings;
+  /** `2026-03-14 15:30`. */
+  now(): string;
+  /** All that is known of the document as it stands when this is called. */
+  analysis(): Promise<Analysis>;
+  /** Whether the edits were taken; the server has been told of the change before this resolves. */
+  apply(edits: readonly TextEdit[]): Promise<boolean>;
+}
+
+/** What the host does for the page besides editing the text. */
+export interface Deeds {
+  post(message: FromHost): void;
+  log(what: string, data: unknown): void;
+  undo(kind: 'undo' | 'redo'): void;
+  openText(): void;
+  /** Something else is looked at: it is to be computed and told. */
+  looked(): void;
+}
+
+type Looked = Extract<FromPage, { kind: 'look' }>;
+
+/** More rows of a paste than this are counted and not shown. */
+const MOST_SHOWN = 200;
+
+/**
+ * The host's side of the protocol, for one sheet of one document. It knows neither editor nor clock, so that a test can be both; what it
+ * computes is asked of it when there is time.
+ */
+export class Server {
+  private pages = 0;
+  private epoch = '';
+  private source: SessionText;
+  private version: number;
+  private readonly trail: Trail;
+  private queue: Queue;
+  private look: Pick<Looked, 'at' | 'from' | 'to' | 'width' | 'column'> | undefined;
+  /** The version that results were last told of. */
+  private told = -1;
+  /** The text that the sheet's own edit under way leads to. */
+  private expected: string | undefined;
+
+  constructor(
+    private readonly document: SheetDocument,
+    private readonly deeds: Deeds,
+    private readonly say: Say,
+    private readonly translated: (template: string) => string,
+  ) {
+    this.source = document.source;
+    this.version = document.version;
+    this.trail = new Trail(document.version);
+    this.queue = this.newQueue(Promise.resolve());
+  }
+
+  get isOpen(): boolean {
+    return this.epoch !== '';
+  }
+
+  /** Resolves when all edits asked for so far are made or refused. */
+  idle(): Promise<void> {
+    return this.queue.idle();
+  }
+
+  receive(data: unknown): void {
+    const message = readFromPage(data);
+    if (!message) this.deeds.log('not understood', data);
+    else if (message.kind === 'ready') this.ready(message.proto, message.draft);
+    else if (message.epoch !== this.epoch) return;
+    else if (message.kind === 'edit') this.queue.edit(message);
+    else if (message.kind === 'resync') this.tellState();
+    else if (message.kind === 'look') this.looked(message);
+    else if (message.kind === 'preview') this.preview(message);
+    else if (message.kind === 'openText') {
+      this.look = { at: message.line, from: 0, to: 0, width: 0, ...(message.column ? { column: message.column } : {}) };
+      this.deeds.openText();
+    } else void this.idle().then(() => this.deeds.undo(message.kind));
+  }
+
+  /** A page has loaded, and knows nothing of one before it: what that one asked for is made still, and its numbering is over. */
+  private ready(proto: number, draft: { readonly line?: number } | undefined): void {
+    if (proto !== PROTO) this.deeds.log('a page of another protocol', proto);
+    this.epoch = String(++this.pages);
+    this.queue = this.newQueue(this.queue.idle());
+    this.look = draft?.line === undefined ? undefined : { at: draft.line, from: 0, to: 0, width: 0 };
+    this.tellState();
+  }
+
+  private newQueue(after: Promise<void>): Queue {
+    return new Queue(
+      this.epoch,
+      {
+        version: () => this.document.version,
+        plan: (message) => this.plan(message),
+        apply: (edits) => this.apply(edits),
+        answer: (answer) => this.deeds.post(answer),
+        sentence: (refusal) => this.sentence(refusal),
+      },
+      after,
+    );
+  }
+
+  private tellState(): void {
+    this.changed();
+    const { document, epoch, source, version } = this;
+    const { eol, isReadonly, settings } = document;
+    const words = pageWords(this.translated);
+    this.deeds.post({ kind: 'state', epoch, version, model: modelOf(source), eol, readonly: isReadonly, words, settings });
+    this.told = -1;
+    this.deeds.looked();
+  }
+
+  /** Settings, or whether the document can be written, have changed. */
+  access(): void {
+    if (this.isOpen)
+      this.deeds.post({ kind: 'settings', epoch: this.epoch, settings: this.document.settings, readonly: this.document.isReadonly });
+  }
+
+  /** Tells the page what has become of the text since it was told last. */
+  changed(): void {
+    const { document } = this;
+    if (document.version === this.version) return;
+    const { source } = document;
+    const { changes, lines, blocks } = patchBetween(this.source, source);
+    const step = { from: this.version, to: document.version };
+    this.trail.add({ ...step, changes, own: this.expected === source.text });
+    this.source = source;
+    this.version = document.version;
+    if (this.isOpen) this.deeds.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks });
+  }
+
+  private async plan({ base, op }: EditMessage): Promise<readonly TextEdit[] | Message> {
+    const { document } = this;
+    if (document.isReadonly) return refuse('not-written');
+    const analysis = op.do === 'mend' ? await document.analysis() : undefined;
+    this.changed();
+    const { source } = this;
+    const line = locate(source, this.trail, base, op.at);
+    if (typeof line !== 'number') return line;
+    const stamp = document.settings.timeStamps ? { stamp: document.now() } : {};
+    const findings = analysis?.source === source ? { findings: analysis.findings } : {};
+    return opEdits({ source, ...stamp, ...findings }, op, line);
+  }
+
+  private async apply(edits: readonly TextEdit[]): Promise<boolean> {
+    this.expected = this.source.change(edits).text;
+    try {
+      return await this.document.apply(edits);
+    } finally {
+      this.changed();
+      this.expected = undefined;
+    }
+  }
+
+  private sentence(refusal: Message): string {
+    const { code, args } = refusal;
+    return Object.hasOwn(SHEET_REFUSALS, code)
+      ? this.say(SHEET_REFUSALS[code as keyof typeof SHEET_REFUSALS], args)
+      : refusalText(refusal, this.say);
+  }
+
+  private preview({ epoch, base, id, at, column, text, answers }: Extract<FromPage, { kind: 'preview' }>): void {
+    const line = locate(this.source, this.trail, base, at);
+    const preview = typeof line === 'number' ? pastePreview(this.source, line, column, text, answers) : line;
+    const said = isRefusal(preview) ? { refused: this.sentence(preview) } : { preview: previewView(preview, this.say) };
+    this.deeds.post({ kind: 'previewed', epoch, id, ...said });
+  }
+
+  private looked(look: Looked): void {
+    const { look: before, source, told } = this;
+    this.look = look;
+    if (look.version !== this.version) return;
+    const isSame =
+      before !== undefined &&
+      source.blockAt(before.at) === source.blockAt(look.at) &&
+      before.from === look.from &&
+      before.to === look.to &&
+      before.width === look.width;
+    if (!isSame || told !== look.version) this.deeds.looked();
+  }
+
+  /** Tells what is computed of the rows in view; false where the text has gone on since. */
+  tellResults(analysis: Analysis): boolean {
+    const { epoch, version, look, say } = this;
+    if (analysis.source !== this.source) return false;
+    if (this.isOpen && look) {
+      this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look.at, look, say) });
+      this.told = version;
+    }
+    return true;
+  }
+
+  /** Tells what may come later: how all blocks stand, and the pictures of the run. */
+  tellRest(analysis: Analysis): void {
+    const { epoch, version, look, say } = this;
+    if (!this.isOpen || analysis.source !== this.source) return;
+    this.deeds.post({ kind: 'standings', epoch, version, ...standingsOf(analysis, say) });
+    if (look) this.deeds.post({ kind: 'figures', epoch, ...picturesOf(analysis, look.at, look.width, say) });
+  }
+
+  /** Where the page stands, in the text. */
+  get selection(): { readonly line: number; readonly span: Span } | undefined {
+    if (!this.look) return undefined;
+    const { at, column } = this.look;
+    const line = Math.min(at, this.source.lines.length - 1);
+    const cell = column === undefined ? undefined : cellOf(this.source, line, column);
+    return { line, span: cell ?? [0, 0] };
+  }
+
+  /** Goes where a cursor of the text stands. */
+  reveal(line: number, character: number): void {
+    const { epoch, version, source } = this;
+    const on = source.lines[line];
+    const columns = on?.kind === 'row' ? [...tableOf(source.blocks[source.blockAt(line)]!).columns.values()] : [];
+    const column = columns.find(({ name }) => {
+      const span = cellOf(source, line, name);
+      return span && span[0] <= character && character <= span[1];
+    });
+    if (this.isOpen) this.deeds.post({ kind: 'reveal', epoch, version, line, ...(column ? { column: column.name } : {}) });
+  }
+}
+
+function cellOf(source: SessionText, line: number, column: string): Span | undefined {
+  const on = source.lines[line];
+  const cell = tableOf(source.blocks[source.blockAt(line)]!).columns.get(column)?.cell;
+  return on?.kind === 'row' && cell !== undefined && cell < cellCount(on) ? cellSpan(on, cell) : undefined;
+}
+
+function previewView({ run, columns, rows, left, questions }: PastePreview, say: Say): PreviewView {
+  const why = (reason: Message | undefined) => (reason ? { why: pasteReasonText(reason, say) } : {});
+  return {
+    run,
+    columns: columns.map(({ title, to, why: reason }) => ({ title, ...(to === undefined ? {} : { to }), ...why(reason) })),
+    rows: rows.slice(0, MOST_SHOWN).map(({ line, does, cells, why: reason }) => ({ line, does, cells, ...why(reason) })),
+    more: Math.max(rows.length - MOST_SHOWN, 0),
+    left: left.slice(0, MOST_SHOWN).map(({ line, text, why: reason }) => ({ line, text, why: pasteReasonText(reason, say) })),
+    questions,
+    puts: rows.filter(({ does }) => does !== 'nothing' && does !== 'same').length,
+  };
+}

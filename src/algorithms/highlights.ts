@@ -1,5 +1,5 @@
 import { pqInverse } from '../colour/pq';
-import type { Message } from '../text/message';
+import { anyOf, type Message } from '../text/message';
 import { type Clip, highlight } from './clip';
 import type { EetfFit } from './eetfFit';
 import type { MetadataTest } from './metadata';
@@ -7,19 +7,19 @@ import type { KneeSearch } from './tracking';
 
 /** What a display does with highlights and with metadata, as sentences without their subject: "the display …". */
 export const SAYINGS = {
-  'follows-to-top': 'follows its target up to {level} %, the highest level tested',
-  'rolls-off': 'leaves its target at {level} %, {luminance} cd/m²',
+  'follows-to-top': 'keeps to the curve of its mid-tones up to {level} %, the highest level tested',
+  'rolls-off': 'leaves the curve of its mid-tones at {level} %, {luminance} cd/m²',
   'rolls-off-eetf':
     'rolls off as the EETF of ITU-R BT.2408 does from {from} to {peak} cd/m², starting at {start} cd/m² (within {rms} stop)',
   'rolls-off-own': 'rolls off in a way of its own, {rms} stop from the nearest EETF of ITU-R BT.2408',
-  'clips-hard': 'follows its target nearly to its peak and cuts off there, without a roll-off',
+  'clips-hard': 'keeps to the curve of its mid-tones nearly up to its peak and cuts off there, without a roll-off',
   'clips-from': 'shows all levels from {level} % on as {peak} cd/m²',
   'clips-nowhere': 'still tells levels apart at {level} %, the highest tested',
   'falls-at-top': 'gets darker again towards {level} %, the highest level tested, having reached {peak} cd/m²',
   'keeps-highlights': 'keeps {share} % of the highlights mastered up to {mastering} cd/m² apart',
   'keeps-highlights-at-least': 'keeps at least {share} % of the highlights mastered up to {mastering} cd/m² apart',
   'metadata-same':
-    'shows the same picture whatever mastering peak it is told, {low} or {high} cd/m²: at most {difference} stop apart, within {threshold}',
+    'shows the same picture whatever mastering peak it is told, {peaks} cd/m²: at most {difference} stop apart, within {threshold}',
   'metadata-follows':
     'minds the mastering peak it is told: {difference} stop between {low} and {high} cd/m² at {level} %, beyond {threshold}',
   'metadata-not-separable': 'adapts its tone mapping to the picture, so that what it makes of metadata cannot be told apart',
@@ -49,7 +49,7 @@ const light = (luminance: number): number => Number(luminance.toPrecision(3));
 const stops = (d: number): number => Math.round(1000 * d) / 1000;
 
 /**
- * What the display does with highlights: whether and where it leaves its target, how, where it clips, how much stays apart.
+ * What the display does with highlights: whether, where and how it leaves the curve of its mid-tones, where it clips, how much stays apart.
  * Without a clip the share is that of the highest level, with "at least". Mastering peaks up to 203 cd/m² have no highlights: no share.
  */
 export function describeHighlights({ knee, fit, clip, mastering }: Highlights): readonly Message[] {
@@ -83,8 +83,9 @@ export function describeHighlights({ knee, fit, clip, mastering }: Highlights): 
 }
 
 /** What the display makes of the mastering peak it is told. */
-export function describeMetadata({ says, difference, threshold, signal, between }: MetadataTest): Message {
+export function describeMetadata({ says, difference, threshold, signal, between, peaks }: MetadataTest): Message {
   if (says === 'not-separable') return saying('metadata-not-separable');
-  const args = { difference: stops(difference), threshold: stops(threshold), low: between[0], high: between[1] };
-  return says === 'same' ? saying('metadata-same', args) : saying('metadata-follows', { ...args, level: percent(signal) });
+  const args = { difference: stops(difference), threshold: stops(threshold) };
+  if (says === 'same') return saying('metadata-same', { ...args, peaks: anyOf([peaks.slice(0, -1).join(', '), peaks.at(-1)!]) });
+  return saying('metadata-follows', { ...args, low: between[0], high: between[1], level: percent(signal) });
 }

@@ -23,6 +23,8 @@ export interface MetadataTest {
   readonly threshold: number;
   /** Mastering peaks, cd/m², of the two runs it lies between, the lower first. */
   readonly between: readonly [number, number];
+  /** All that were compared, rising. */
+  readonly peaks: readonly number[];
   /** Differences compared, and how many standard deviations the largest of so many errors reaches in one case of twenty. */
   readonly n: number;
   readonly k: number;
@@ -65,8 +67,9 @@ export function metadataTest(runs: readonly MasteredRun[], dynamic: boolean): Re
   const worst = found.reduce((most, one) => (beyond(one) > beyond(most) ? one : most));
   const threshold = k * worst.u;
   const { difference, signal, between, scaled } = worst;
+  const peaks = [...new Set(ordered.map(({ mastering }) => mastering))];
   const says = dynamic ? 'not-separable' : difference > threshold ? 'follows' : 'same';
-  return computed({ says, difference, signal, threshold, between, n: found.length, k, scaled });
+  return computed({ says, difference, signal, threshold, between, peaks, n: found.length, k, scaled });
 }
 
 interface Compared extends Pick<MetadataTest, 'difference' | 'signal' | 'between' | 'scaled'> {

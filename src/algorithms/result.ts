@@ -19,7 +19,7 @@ export const REFUSALS = {
   'not-finite': 'number {at} is none',
 
   'no-mid-tones': 'no row with a reading has a target from {from} to {to} cd/m², which tell how bright the display is set as a whole',
-  'no-roll-off': 'the display follows its target up to {level} %, the highest level tested',
+  'no-roll-off': 'the display keeps to the curve of its mid-tones up to {level} %, the highest level tested',
   'mastering-dim': 'the mastering peak of {peak} cd/m² leaves no highlights above {grey} cd/m²',
   'no-common-rows': 'the runs have no row in common with a reading in each and a target up to {peak} cd/m²',
   'no-uncertainty': 'it needs the uncertainty of the reading at {level} % (state the spread of the meter)',

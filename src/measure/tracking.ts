@@ -15,7 +15,7 @@ import type { Absent, Kernel } from './kernel';
 import { peak } from './luminances';
 import { type Patches, Seen } from './readings';
 import { readPatches } from './readPatches';
-import { greySignals, judge, scaleIn } from './scaling';
+import { describeTarget, greySignals, judge, scaleIn } from './scaling';
 import { luminanceSpread, type Spread, spreadOf } from './spread';
 import { curveName, isHdr, lightOf, targetOf, whiteXyz } from './target';
 import { figure, figureOf, type Value, without } from './value';
@@ -42,8 +42,10 @@ function prepare(session: Session, run: Run): Tracked | Absent {
   const patches = readPatches(session, run, ['level']);
   const signals = greySignals(session, run, patches);
   if (!signals) return without('signal-range');
-  const judged = judge(session, run, scaleIn(patches, signals));
-  if ('ok' in judged) return judged;
+  const scaled = judge(session, run, scaleIn(patches, signals));
+  if ('ok' in scaled) return scaled;
+  // PQ is absolute: no figure of these hangs on a white.
+  const judged = target.curve.kind === 'pq' ? { ...scaled, against: describeTarget(target) } : scaled;
   const light = lightOf(judged.target, judged.scale, patches.count);
   const asked = signals.map(light);
   const readings: Tracking = { ...readingsOf(session, run, patches, signals), curve: light };
@@ -252,7 +254,9 @@ export const tracking: Kernel<'tracking', Tracked> = {
       ...(plateau.ok && { clip: plateau.v }),
       ...(mastering !== undefined && { mastering }),
     });
-    const test = metadataOf(c);
-    return test.ok ? [...highlights, describeMetadata(test.v)] : highlights;
+    // Of runs that are compared with each other the first speaks for all.
+    const first = c.session.runs.find((run) => c.siblings.includes(run) && run.table.columns.has('level'));
+    const test = first === c.run ? metadataOf(c) : undefined;
+    return test?.ok ? [...highlights, describeMetadata(test.v)] : highlights;
   },
 };

@@ -45,16 +45,45 @@ const withUnit = (text: string, unit: string, say: Say): string =>
 
 type Shown = Pick<MeasureSpec, 'unit' | 'decimals'>;
 
-/** A figure with its unit: `4.06`, `at least 40166:1`, `1.02 to 1.05` where a black that could not be seen leaves two ends. */
+/** A bound of a ratio, which a floor of one digit makes, to three digits on the safe side. */
+function cautious(v: number, bound: 'at-least' | 'at-most'): number {
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(v)) - 2);
+  return Number.isFinite(step) ? (bound === 'at-least' ? Math.floor(v / step) : Math.ceil(v / step)) * step : v;
+}
+
+/** A figure with its unit: `4.06`, `at least 40100:1`, `1.02 to 1.05` where a black that could not be seen leaves two ends. */
 export function valueText(value: Value, { unit, decimals }: Shown, say: Say = fill): string {
   if (!value.ok) return NONE;
   if (value.ends) {
     const [low, high] = value.ends.map((end) => numberText(end, decimals)) as [string, string];
     if (low !== high) return withUnit(say('{low} to {high}', { low, high }), unit, say);
   }
-  const figure = withUnit(numberText(value.v, decimals), unit, say);
-  if (!value.bound) return figure;
+  if (!value.bound) return withUnit(numberText(value.v, decimals), unit, say);
+  const figure = withUnit(numberText(unit === ':1' ? cautious(value.v, value.bound) : value.v, decimals), unit, say);
   return value.bound === 'at-least' ? say('at least {figure}', { figure }) : say('at most {figure}', { figure });
+}
+
+/**
+ * A judged figure as `valueText` writes it, with as many decimals more (three at most) as keep it from reading as the very aim or limit
+ * that it misses or meets by less than a digit.
+ */
+export function figureText(
+  { value, spec, judgement: { limits, centre } }: { readonly value: Value; readonly spec: MeasureSpec; readonly judgement: Judgement },
+  say: Say = fill,
+): string {
+  let { decimals } = spec;
+  if (value.ok && !value.ends && !value.bound) {
+    const { v } = value;
+    const isTold = (edge: number) => Math.abs(v - edge) <= 1e-9 * Math.abs(edge) || numberText(v, decimals) !== numberText(edge, decimals);
+    const edges = [limits?.aim, limits?.limit].flatMap((bound) => (bound ? edgesOf(bound, spec, centre) : []));
+    while (decimals < spec.decimals + 3 && !edges.every(isTold)) decimals++;
+  }
+  return valueText(value, { unit: spec.unit, decimals }, say);
+}
+
+function edgesOf({ low, high }: Bound, { direction }: MeasureSpec, centre: number): readonly number[] {
+  if (low !== undefined) return [low, high];
+  return direction === 'nearer' ? [centre - high, centre + high] : [high];
 }
 
 /** An aim or limit: `3`, `±0.1`, `100 ±5 %`, `-5..5`. */

@@ -2,11 +2,21 @@ import type { MeasureSpec } from '../measure/specs';
 import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import { READINGS } from '../session/blockProblems';
-import type { PropertyLine } from '../session/line';
 import { counted, type Forms, fill, phrase, type Say, worded } from '../text/message';
-import { judgementText, limitTexts, NONE, numberText, valueText, visible, whyText } from './format';
+import { figureText, judgementText, limitTexts, NONE, numberText, visible, whyText } from './format';
 import { findingsText, stillToTake, takenWith } from './said';
-import { type Figure, figureOf, figureTitle, type Named, type RunSummary, rowsOf, type Summary, summarise } from './summary';
+import {
+  type Figure,
+  figureOf,
+  figureTitle,
+  type Named,
+  type Observations,
+  type RunSummary,
+  rowsOf,
+  type Summary,
+  summarise,
+  writtenValue,
+} from './summary';
 
 /** The most rows of a run that are listed: a document of tens of thousands of lines is read by nobody, and some previews hang on it. */
 const MOST_ROWS = 200;
@@ -18,12 +28,13 @@ export function summaryMarkdown(analysis: Analysis, fileName: string, say: Say =
     `# ${escaped(summary.title === '' ? fileName : summary.title)}`,
     facts(summary, fileName, say),
     ...summary.runs.flatMap((run) => runPart(analysis, run, say)),
+    ...summary.observations.flatMap((observations) => observed(observations, say)),
     ...settings(analysis, say),
   ];
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
 }
 
-function facts({ date, display, firmware, meters, toTake, findings, runs }: Summary, fileName: string, say: Say): string {
+function facts({ date, display, firmware, room, warmUp, meters, toTake, findings, runs }: Summary, fileName: string, say: Say): string {
   return [
     say('File: {file}', { file: escaped(fileName) }),
     ...(date === undefined ? [] : [say('Date: {date}', { date })]),
@@ -33,6 +44,8 @@ function facts({ date, display, firmware, meters, toTake, findings, runs }: Summ
           say('Firmware: {version}', { version: firmware === undefined ? phrase('not noted') : escaped(firmware) }),
         ]
       : []),
+    ...(room === undefined ? [] : [say('Room: {room}', { room: escaped(room) })]),
+    ...(warmUp === undefined ? [] : [say('Warm-up: {time}', { time: escaped(warmUp) })]),
     ...meters.map((meter) => say('Meter: {meter}', { meter: titled(meter) })),
     ...(runs.length === 0 ? [say('No runs')] : []),
     ...(toTake === 0 ? [] : [say('Still to take: {readings}', { readings: counted(toTake, READINGS) })]),
@@ -67,8 +80,7 @@ function figureTable(figures: readonly Figure[], say: Say): string {
     .filter(({ value }) => value.ok)
     .map((figure) => {
       const { limit, aim } = limitTexts(figure.spec, figure.judgement, say);
-      const value = valueText(figure.value, figure.spec, say);
-      return [escaped(figureTitle(figure, say)), value, judgementText(figure.judgement, say), limit, aim];
+      return [escaped(figureTitle(figure, say)), figureText(figure, say), judgementText(figure.judgement, say), limit, aim];
     });
   return rows.length === 0 ? '' : table([say('Measure'), say('Value'), say('Verdict'), say('Limit'), say('Aim')], rows);
 }
@@ -130,6 +142,24 @@ function rowTable(analysis: Analysis, { kind, result }: RunSummary, say: Say): s
 
 const MORE_ROWS: Forms = ['and 1 more row.', 'and {count} more rows.'];
 
+function observed({ mode, signal, distance, seen }: Observations, say: Say): string[] {
+  const circumstances = [
+    takenWith({ ...(mode && { mode }), ...(signal && { signal }) }, escaped, say),
+    ...(distance === undefined ? [] : [say('from {distance}', { distance: escaped(distance) })]),
+  ].filter((part) => part !== '');
+  const line = circumstances.length === 0 ? '' : `${circumstances.join(', ')}.`;
+  return [
+    `## ${say('Observations')}`,
+    line.charAt(0).toUpperCase() + line.slice(1),
+    seen.length === 0
+      ? ''
+      : table(
+          [say('Topic'), say('Seen')],
+          seen.map(({ topic, is }) => [escaped(topic), is === '?' ? say('still to note') : escaped(is)]),
+        ),
+  ];
+}
+
 /** The settings of the modes that were measured, a column a mode, as they hold once what is taken over is taken over. */
 function settings({ session }: Analysis, say: Say): string[] {
   const modes = [...new Set(session.runs.flatMap(({ mode }) => mode ?? []))];
@@ -142,9 +172,6 @@ function settings({ session }: Analysis, say: Say): string[] {
   const rows = [...names].map((name) => [escaped(name.replace(/^\./, '')), ...modes.map((mode) => settingOf(mode, name))]);
   return [`## ${say('Settings')}`, table([say('Setting'), ...modes.map((mode) => escaped(mode.name))], rows)];
 }
-
-const writtenValue = ({ value }: PropertyLine): string =>
-  value.is === 'text' || value.is === 'string' ? value.text : value.is === 'to-note' ? '?' : '';
 
 /** A table of cells that are Markdown already. */
 const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>

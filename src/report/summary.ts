@@ -5,6 +5,7 @@ import type { Value } from '../measure/value';
 import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import { keyLabel, readingsToTake } from '../session/blockProblems';
+import type { PropertyLine } from '../session/line';
 import type { Session } from '../session/session';
 import type { Severity } from '../text/codes';
 import { fill, type Say } from '../text/message';
@@ -15,6 +16,8 @@ export interface Figure {
   readonly id: string;
   /** Empty for a figure of the run. */
   readonly key: readonly string[];
+  /** Of the numbers of the key, part by part: `%`, `lx`; empty for words and for numbers without one. */
+  readonly units: readonly string[];
   readonly spec: MeasureSpec;
   readonly value: Value;
   readonly judgement: Judgement;
@@ -23,9 +26,11 @@ export interface Figure {
 /** What a figure is called in tables and limits: `de.max`, `peak@10`. */
 export const figureName = ({ id, key }: Pick<Figure, 'id' | 'key'>): string => (key.length === 0 ? id : `${id}@${key.join(',')}`);
 
-/** What it is called in words: `ΔE 2000 maximum`, `Peak @10`. */
-export const figureTitle = ({ spec, key }: Pick<Figure, 'spec' | 'key'>, say: Say = fill): string =>
-  key.length === 0 ? say(spec.title) : `${say(spec.title)} @${key.join(',')}`;
+/** What it is called in words: `ΔE 2000 maximum`, `Peak @10 %`. */
+export const figureTitle = ({ spec, key, units }: Pick<Figure, 'spec' | 'key' | 'units'>, say: Say = fill): string => {
+  const parts = key.map((part, i) => `${part}${units[i] === undefined || units[i] === '' || units[i] === '°' ? '' : ' '}${units[i] ?? ''}`);
+  return key.length === 0 ? say(spec.title) : `${say(spec.title)} @${parts.join(',')}`;
+};
 
 export interface Named {
   readonly id: string;
@@ -49,6 +54,8 @@ export interface RunSummary {
   /** All figures of the run, and those of rows that have a limit of their own, in the order of the table of measures. */
   readonly figures: readonly Figure[];
   readonly headline: readonly Figure[];
+  /** How many more there would be, of more rows than a headline has room for. */
+  readonly more: number;
   /** Sentences on what the run shows, beside its figures. */
   readonly says: readonly string[];
   readonly toTake: number;
@@ -62,11 +69,22 @@ export interface Summary {
   readonly date?: string;
   readonly display?: Named;
   readonly firmware?: string;
+  readonly room?: string;
+  readonly warmUp?: string;
   /** Those that runs were taken with. */
   readonly meters: readonly Named[];
   readonly runs: readonly RunSummary[];
+  readonly observations: readonly Observations[];
   readonly toTake: number;
   readonly findings: Readonly<Record<Severity, number>>;
+}
+
+/** What eyes saw: topics of the user's own, and what is written of each. */
+export interface Observations {
+  readonly mode?: Named;
+  readonly signal?: Named;
+  readonly distance?: string;
+  readonly seen: readonly { readonly topic: string; readonly is: string }[];
 }
 
 /** What is to be said of a session, as data with its sentences in a language; every form of report is made from it. */
@@ -80,8 +98,11 @@ export function summarise(analysis: Analysis, say: Say = fill): Summary {
     ...some('date', session.date?.text),
     ...some('display', display && named(display)),
     ...some('firmware', session.text(display, 'firmware')),
+    ...some('room', writtenIn(session, session.first('session'), 'room')),
+    ...some('warmUp', writtenIn(session, session.first('session'), 'warm-up')),
     meters: [...new Set(results.flatMap(({ run }) => run.meter ?? []))].map(named),
     runs: results.map((result) => summariseRun(analysis, result, say)),
+    observations: session.all('observations').map((block) => observed(session, block)),
     toTake,
     findings,
   };
@@ -92,6 +113,10 @@ function summariseRun(analysis: Analysis, result: RunResult, say: Say): RunSumma
   const { run } = result;
   const { count, first } = readingsToTake(run.block);
   const taken = session.value(run.block, 'taken');
+  const { shown, more } = headlineOf(analysis, result);
+  const says = result.says(say);
+  // That the readings are corrected is the first of the sentences, and part of what a run is against.
+  const isTold = result.against.target !== undefined && result.against.corrected !== undefined;
   return {
     id: run.id,
     kind: run.kind,
@@ -104,12 +129,37 @@ function summariseRun(analysis: Analysis, result: RunResult, say: Say): RunSumma
     against: result.againstText(say),
     ...some('why', result.absent && whyText(result.absent.why, say)),
     figures: figures(analysis, result),
-    headline: headline(analysis, result),
-    says: result.says(say),
+    headline: shown,
+    more,
+    says: isTold ? says.slice(1) : says,
     toTake: count,
     ...some('firstToTake', first && keyLabel(run.block, run.block.row(first.line))),
     result,
   };
+}
+
+function observed(session: Session, block: Block): Observations {
+  const meant = (keyword: 'mode' | 'signal') => {
+    const found = session.all(keyword).find(({ name }) => name === session.text(block, `.${keyword}`));
+    return found && named(found);
+  };
+  return {
+    ...some('mode', meant('mode')),
+    ...some('signal', meant('signal')),
+    ...some('distance', writtenIn(session, block, '.distance')),
+    seen: [...session.properties(block)]
+      .filter(([topic]) => !topic.startsWith('.') && !topic.startsWith('x-'))
+      .map(([topic, { line }]) => ({ topic, is: writtenValue(line) })),
+  };
+}
+
+/** The value of a property as it is written; `?` where it is still to note. */
+export const writtenValue = ({ value }: PropertyLine): string =>
+  value.is === 'text' || value.is === 'string' ? value.text : value.is === 'to-note' ? '?' : '';
+
+function writtenIn(session: Session, block: Block | undefined, name: string): string | undefined {
+  const property = block && session.properties(block).get(name);
+  return property && writtenValue(property.line);
 }
 
 const named = (block: Block): Named => ({ id: block.name, title: block.header?.title?.text ?? '' });
@@ -125,13 +175,23 @@ export function figureOf(
   key: readonly string[] = [],
   value: Value = result.value(id, key),
 ): Figure {
+  const spec = measureSpec(result.run.kind, id)!;
   return {
     id,
     key,
-    spec: measureSpec(result.run.kind, id)!,
+    units: key.map((part, i) => (Number.isNaN(Number(part)) ? '' : unitOf(result, spec, i))),
+    spec,
     value,
     judgement: judgeValue(session, config, result, id, key, value),
   };
+}
+
+/** The unit of the numbers in a column of keys; none for codes, whose column says its bits. */
+function unitOf({ run, context }: RunResult, { by }: MeasureSpec, part: number): string {
+  const column = run.table.columns.get((by?.split(',') ?? context?.keys)?.[part] ?? '');
+  if (column?.spec.holds === 'drive') return column.bits === undefined ? '%' : '';
+  const unit = column?.spec.holds === 'quantity' ? (column.written.unit ?? column.spec.unit) : '';
+  return unit === 'deg' ? '°' : unit;
 }
 
 /** More rows with limits of their own than this are not looked for: each costs a look at every row, and files come from anywhere. */
@@ -173,20 +233,31 @@ function limitedRows({ session, config }: Analysis, kind: string): ReadonlyMap<s
   return found;
 }
 
-/** The two to four figures that say most of a run; none for a run whose figures are not computed. */
-export function headline(analysis: Analysis, result: RunResult): readonly Figure[] {
-  if (!result.context) return [];
-  return headlineNames(analysis.session, result).map((name) => {
+/** More figures than this are no headline. */
+const MOST_HEADLINES = 8;
+
+/** The figures that say most of a run; none for a run whose figures are not computed. */
+export const headline = (analysis: Analysis, result: RunResult): readonly Figure[] => headlineOf(analysis, result).shown;
+
+function headlineOf(analysis: Analysis, result: RunResult): { readonly shown: readonly Figure[]; readonly more: number } {
+  if (!result.context) return { shown: [], more: 0 };
+  const names = headlineNames(analysis.session, result);
+  const shown = names.slice(0, MOST_HEADLINES).map((name) => {
     const [id, key] = name.split('@') as [string, string?];
     return figureOf(analysis, result, id, key === undefined ? [] : key.split(','));
   });
+  return { shown, more: names.length - shown.length };
 }
 
 function headlineNames(session: Session, result: RunResult): readonly string[] {
   const hdr = isHdrRun(session, result);
+  const isThere = (id: string) => result.value(id).ok;
   switch (result.run.kind) {
     case 'greyscale':
-      return hdr ? ['de.itp.avg', 'de.itp.max', 'balance'] : ['de.avg', 'de.max', 'balance', 'curve.exponent'];
+      if (hdr) return ['de.itp.avg', 'de.itp.max', 'balance'];
+      // A run of near-black levels has no exponent, and by the peak white hides its tints.
+      if (!isThere('curve.exponent') && isThere('nearblack.stops')) return ['de.max', 'nearblack.first', 'nearblack.stops', 'nearblack.dc'];
+      return ['de.avg', 'de.max', 'balance', 'curve.exponent'];
     case 'saturation':
     case 'patches':
       return hdr ? ['de.itp.avg', 'de.itp.max'] : ['de.avg', 'de.max'];
@@ -197,9 +268,9 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
     case 'contrast':
       return ['sequential', 'black'];
     case 'tracking':
-      return ['stops.avg', 'bias', 'knee', 'clip'];
+      return ['stops.avg', 'bias', ...['de.itp.avg', 'knee', 'clip'].filter(isThere)];
     case 'uniformity':
-      return ['nonuniformity', 'duv', 'worst'];
+      return ['nonuniformity', 'duv'];
     case 'endurance':
       return [...(result.value('after', ['10min']).ok ? ['after@10min'] : []), 'settled', 'half'];
     case 'angles':
@@ -207,11 +278,12 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
     case 'volume':
       return ['lab', 'ictcp'];
     case 'spectrum':
-      return spectraIn(result)
-        .flatMap((name) => [`x@${name}`, `y@${name}`])
-        .slice(0, 8);
-    case 'lag':
-      return ['mean', 'sd', 'n'];
+      return spectraIn(result).flatMap((name) => [`x@${name}`, `y@${name}`]);
+    case 'lag': {
+      // Places differ by design: what scatters is the readings of one.
+      const places = ofEach(result, ['mean']);
+      return places.length > 1 ? ['mean', ...places, 'n'] : ['mean', 'sd', 'n'];
+    }
     case 'power':
       return ofEach(result, ['mean']);
     case 'repeats':
@@ -230,15 +302,12 @@ function headlineNames(session: Session, result: RunResult): readonly string[] {
 
 const spectraIn = ({ context }: RunResult): readonly string[] => [...new Set(context?.names?.map(({ spectrum }) => spectrum!))];
 
-/** More rows than this are no headline. */
-const MOST_HEADLINES = 6;
-
 /** Figures of each key of the rows; of the run where it has no keys, or one. */
 function ofEach(result: RunResult, ids: readonly string[], by: readonly string[] = result.context!.keys): readonly string[] {
   const { count } = result.context!.patches;
   const keys = new Set(Array.from({ length: count }, (_, i) => result.keyOf(i, by).join(',')));
   if (by.length === 0 || (keys.size === 1 && ids.every((id) => result.specs[id]?.scope === 'both'))) return ids;
-  return [...keys].slice(0, MOST_HEADLINES).flatMap((key) => ids.map((id) => `${id}@${key}`));
+  return [...keys].flatMap((key) => ids.map((id) => `${id}@${key}`));
 }
 
 /** Coverage of what the patches were driven in, as a narrower drive shows nothing of a wider space. */

@@ -1,9 +1,9 @@
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import { fill, type Say } from '../text/message';
-import { judgementText, limitLine, NONE, valueText, verdictText, visible, whyText } from './format';
+import { figureText, judgementText, limitLine, NONE, verdictText, visible, whyText } from './format';
 import { findingsText, named, stillToTake, takenWith } from './said';
-import { type Figure, figureTitle, headline, type RunSummary, type Summary, summarise } from './summary';
+import { type Figure, figureTitle, headline, type Observations, type RunSummary, type Summary, summarise } from './summary';
 
 /**
  * The bench report for a terminal: of each run what it was taken with and judged against, its headline figures, and whatever else is not
@@ -11,23 +11,46 @@ import { type Figure, figureTitle, headline, type RunSummary, type Summary, summ
  */
 export function summaryText(analysis: Analysis, fileName: string): string {
   const summary = summarise(analysis);
-  const shown = summary.runs.map((run) => ({ run, lines: shownFigures(run).map(cells) }));
+  const shown = summary.runs.map((run) => ({ run, lines: reasonOf(run) === undefined ? shownFigures(run).map(cells) : [] }));
   const widths = [0, 1, 2].map((cell) => Math.max(0, ...shown.flatMap(({ lines }) => lines.map((line) => line[cell]!.length))));
   const runs = shown.map(({ run, lines }) => [
     `${run.kind} ${run.id}${run.title && `  ${visible(run.title)}`}`,
     ...circumstances(run).map((line) => `  ${line}`),
     ...run.says.map((sentence) => `    ${visible(sentence)}`),
     ...lines.map((line) => `    ${line.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join('   ')}`.trimEnd()),
-    ...(run.why === undefined ? [] : [`    not computed: ${visible(run.why)}`]),
+    ...(run.more === 0 ? [] : [`    and ${run.more} more of its rows`]),
+    ...[reasonOf(run)].filter((why) => why !== undefined).map((why) => `    not computed: ${visible(why)}`),
   ]);
-  return `${[head(summary, fileName), ...runs, foot(summary)].map((part) => part.join('\n')).join('\n\n')}\n`;
+  return `${[head(summary, fileName), ...runs, ...summary.observations.map(observed), foot(summary)].map((part) => part.join('\n')).join('\n\n')}\n`;
 }
 
-function head({ title, date, display, firmware, meters }: Summary, fileName: string): string[] {
+/** Why the run has no figures, or why none of its headline has a number where that is one and the same. */
+function reasonOf({ why, headline: first, figures }: RunSummary): string | undefined {
+  if (why !== undefined) return why;
+  const reasons = new Set(first.map(({ value }) => (value.ok ? undefined : whyText(value.why))));
+  return reasons.size === 1 && !figures.some(({ judgement: { verdict } }) => verdict !== 'no-number') ? [...reasons][0] : undefined;
+}
+
+function observed({ mode, signal, distance, seen }: Observations): string[] {
+  const circumstances = [
+    takenWith({ ...(mode && { mode }), ...(signal && { signal }) }, visible),
+    distance === undefined ? '' : `from ${visible(distance)}`,
+  ].filter((part) => part !== '');
+  const width = Math.max(0, ...seen.map(({ topic }) => topic.length));
+  return [
+    'observations',
+    ...(circumstances.length === 0 ? [] : [`  ${circumstances.join(', ')}`]),
+    ...seen.map(({ topic, is }) => `    ${visible(topic).padEnd(width)}   ${is === '?' ? 'still to note' : visible(is)}`),
+  ];
+}
+
+function head({ title, date, display, firmware, room, warmUp, meters }: Summary, fileName: string): string[] {
   return [
     ...(title === '' ? [] : [visible(title)]),
     [visible(fileName), date].filter((part) => part !== undefined).join(', '),
     ...(display ? [`${named('display', display, visible)}, firmware ${firmware === undefined ? 'not noted' : visible(firmware)}`] : []),
+    ...(room === undefined ? [] : [`room ${visible(room)}`]),
+    ...(warmUp === undefined ? [] : [`warm-up ${visible(warmUp)}`]),
     ...meters.map((meter) => named('meter', meter, visible)),
   ];
 }
@@ -48,7 +71,7 @@ function cells(figure: Figure): readonly string[] {
   const { spec, value, judgement } = figure;
   const title = visible(figureTitle(figure));
   if (!value.ok) return [title, NONE, '', `not computed: ${visible(whyText(value.why))}`];
-  return [title, valueText(value, spec), judgementText(judgement), limitLine(spec, judgement)];
+  return [title, figureText(figure), judgementText(judgement), limitLine(spec, judgement)];
 }
 
 function foot({ toTake, findings, runs }: Summary): string[] {
@@ -69,18 +92,20 @@ export function lensTextOf(analysis: Analysis, result: RunResult, say: Say = fil
   if (result.absent) return say('not computed: {why}', { why: visible(whyText(result.absent.why, say)) });
   return headline(analysis, result)
     .map((figure) => {
-      const { spec, value, judgement } = figure;
-      return [figureTitle(figure, say), valueText(value, spec, say), verdictText(judgement.verdict, say)].join(' ').trimEnd();
+      return [called(figure, say), figureText(figure, say), verdictText(figure.judgement.verdict, say)].join(' ').trimEnd();
     })
     .join('; ');
 }
 
+/** What a figure is called where its number follows on the line: the number of a key stands apart from it. */
+const called = (figure: Figure, say: Say = fill): string => `${figureTitle(figure, say)}${figure.key.length === 0 ? '' : ':'}`;
+
 /** One figure in one line: what it is, its number and verdict, its limits, and what it is against. */
 export function figureLine(figure: Figure, result: RunResult): string {
   const { spec, value, judgement } = figure;
-  const title = figureTitle(figure);
+  const title = called(figure);
   const against = result.againstText() && `; against ${result.againstText()}`;
   if (!value.ok) return visible(`${title} not computed: ${whyText(value.why)}`);
   const judged = [judgementText(judgement), limitLine(spec, judgement)].filter((part) => part !== '').join('; ');
-  return visible(`${title} ${valueText(value, spec)}${judged && ` — ${judged}`}${against}`);
+  return visible(`${title} ${figureText(figure)}${judged && ` — ${judged}`}${against}`);
 }

@@ -124,7 +124,7 @@ describe('what a display does, in words', () => {
       mastering: 4000,
     });
     expect(words(said)).toEqual([
-      'leaves its target at 67.9 %, 477 cd/m²',
+      'leaves the curve of its mid-tones at 67.9 %, 477 cd/m²',
       'rolls off as the EETF of ITU-R BT.2408 does from 4000 to 800 cd/m², starting at 356 cd/m² (within 0 stop)',
       'shows all levels from 85 % on as 800 cd/m²',
       'keeps 83.7 % of the highlights mastered up to 4000 cd/m² apart',
@@ -155,12 +155,21 @@ describe('what a display does, in words', () => {
   });
 
   test('of metadata', () => {
-    const test = { difference: 0.41432, signal: 0.75, threshold: 0.02987, between: [1000, 10000], n: 15, k: 2.9, scaled: true } as const;
+    const test = {
+      difference: 0.41432,
+      signal: 0.75,
+      threshold: 0.02987,
+      between: [1000, 10000],
+      peaks: [1000, 4000, 10000],
+      n: 15,
+      k: 2.9,
+      scaled: true,
+    } as const;
     expect(words([describeMetadata({ ...test, says: 'follows' })])).toEqual([
       'minds the mastering peak it is told: 0.414 stop between 1000 and 10000 cd/m² at 75 %, beyond 0.03',
     ]);
     expect(words([describeMetadata({ ...test, difference: 0.01, says: 'same' })])).toEqual([
-      'shows the same picture whatever mastering peak it is told, 1000 or 10000 cd/m²: at most 0.01 stop apart, within 0.03',
+      'shows the same picture whatever mastering peak it is told, 1000, 4000 or 10000 cd/m²: at most 0.01 stop apart, within 0.03',
     ]);
     expect(words([describeMetadata({ ...test, says: 'not-separable' })])[0]).toContain('cannot be told apart');
   });

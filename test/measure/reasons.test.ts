@@ -126,7 +126,7 @@ const CASES: Readonly<Partial<Record<Reason, readonly [() => Value, string]>>> =
   ],
   'no-roll-off': [
     () => of(tracked([40, 32], [75, 980]), 'knee', PQ),
-    'the display follows its target up to 75 %, the highest level tested',
+    'the display keeps to the curve of its mid-tones up to 75 %, the highest level tested',
   ],
   'no-mastering': [() => of(tracked([40, 32]), 'highlight', PQ), 'the signal does not say its mastering peak'],
   'mastering-dim': [

@@ -12,7 +12,7 @@ const LEVELS = GRID.filter((level) => level > 0 && level <= 75);
 describe('what a display does with highlights', () => {
   test('is said in words: a roll-off of the EETF, where it clips, and what it keeps apart', () => {
     expect(result(track(rolled(4000, 800)), { target: PQ, signal: FOUR_THOUSAND }).says()).toEqual([
-      'The display leaves its target at 67.9 %, 477 cd/m².',
+      'The display leaves the curve of its mid-tones at 67.9 %, 477 cd/m².',
       'The display rolls off as the EETF of ITU-R BT.2408 does from 4000 to 800 cd/m², starting at 356 cd/m² (within 0 stop).',
       'The display shows all levels from 85 % on as 800 cd/m².',
       'The display keeps 83.7 % of the highlights mastered up to 4000 cd/m² apart.',
@@ -95,12 +95,17 @@ describe('HLG', () => {
 describe('metadata', () => {
   const low = rolled(1000, 800);
   const high = rolled(10_000, 800);
-  const says = (rows: Parameters<typeof MASTERED>[0]) => result(MASTERED(rows), { target: PQ }, 'high-run').says().at(-1);
+  const says = (rows: Parameters<typeof MASTERED>[0], id = 'low-run') => result(MASTERED(rows), { target: PQ }, id).says().at(-1);
 
   test('is followed by a display whose levels differ: in words, with the difference and what chance explains', () => {
     expect(says({ low, high })).toBe(
       'The display minds the mastering peak it is told: 0.414 stop between 1000 and 10000 cd/m² at 75 %, beyond 0.03.',
     );
+  });
+
+  test('is spoken of once, by the first of the runs', () => {
+    expect(says({ low, high }, 'high-run')).not.toContain('mastering peak it is told');
+    expect(result(MASTERED({ low, high }), { target: PQ }, 'high-run').value('metadata')).toMatchObject({ ok: true });
   });
 
   test('is ignored by one that shows the same', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Judgement } from '../../src/judge/limits';
 import { measureSpec } from '../../src/measure/specs';
-import { judgementText, limitLine, numberText, valueText, visible } from '../../src/report/format';
+import { figureText, judgementText, limitLine, numberText, valueText, visible } from '../../src/report/format';
 import { plainBound, writtenKey } from '../../src/report/plain';
 
 const spec = (kind: string, id: string) => measureSpec(kind, id)!;
@@ -25,11 +25,36 @@ describe('numbers', () => {
 
   it('say what is only a bound, and both ends where they differ as shown', () => {
     const de = spec('greyscale', 'de.max');
-    expect(valueText({ ok: true, v: 40166, bound: 'at-least' }, spec('contrast', 'sequential'))).toBe('at least 40166:1');
+    expect(valueText({ ok: true, v: 40166, bound: 'at-least' }, spec('contrast', 'sequential'))).toBe('at least 40100:1');
+    expect(valueText({ ok: true, v: 40200, bound: 'at-least' }, spec('contrast', 'sequential'))).toBe('at least 40200:1');
+    expect(valueText({ ok: true, v: 538.7, bound: 'at-least' }, spec('contrast', 'sequential'))).toBe('at least 538:1');
+    expect(valueText({ ok: true, v: 3386, bound: 'at-most' }, spec('contrast', 'sequential'))).toBe('at most 3390:1');
     expect(valueText({ ok: true, v: 0.003, bound: 'at-most' }, spec('contrast', 'black'))).toBe('at most 0.0030 cd/m²');
     expect(valueText({ ok: true, v: 1.02, ends: [1.02, 1.05] }, de)).toBe('1.02 to 1.05');
     expect(valueText({ ok: true, v: 1.02, ends: [1.0201, 1.0204] }, de)).toBe('1.02');
     expect(valueText({ ok: false, why: { code: 'no-rows', args: {} } }, de)).toBe('—');
+  });
+});
+
+describe('a judged figure', () => {
+  const shown = (v: number, limits: Judgement['limits'], id = 'de.max', centre = 0) =>
+    figureText({ value: { ok: true, v }, spec: spec('greyscale', id), judgement: judged({ ...(limits && { limits }), centre }) });
+  const limits = { limit: { high: 3 }, aim: { high: 1 }, from: 'default' } as const;
+
+  it('has decimals enough not to read as the aim or limit that it misses, or just meets', () => {
+    expect(shown(1.0013, limits)).toBe('1.001');
+    expect(shown(0.9996, limits)).toBe('0.9996');
+    expect(shown(2.996, limits)).toBe('2.996');
+    expect(shown(1, limits)).toBe('1.00');
+    expect(shown(2.5, limits)).toBe('2.50');
+    expect(shown(105.04, { limit: { high: 5 }, from: 'default' }, 'balance', 100)).toBe('105.04 %');
+    expect(shown(94.96, { limit: { high: 5 }, from: 'default' }, 'balance', 100)).toBe('94.96 %');
+    expect(shown(94.96, { limit: { low: 95, high: 99 }, from: 'session' }, 'balance', 100)).toBe('94.96 %');
+  });
+
+  it('has no more than three of them, and none for what is not judged', () => {
+    expect(shown(1 + 1e-7, limits)).toBe('1.00000');
+    expect(shown(1.0013, undefined)).toBe('1.00');
   });
 });
 

@@ -20,7 +20,7 @@ greyscale grey  As shipped
     ΔE 2000 maximum        0.64                   within ·            limit 1 (session), aim 0.5
     Balance                97.5 %                 within ·            limit 100 ±5 %, aim 100 ±2 %
     Exponent from target   —                                          not computed: it needs at least 2 rows from 10 to 90 %
-    ΔE 2000 @30            0.64                   beyond ▲            limit 0.6 (session)
+    ΔE 2000 @30 %          0.64                   beyond ▲            limit 0.6 (session)
 
 contrast pair
   mode cinema-tuned, signal sdr, meter probe, taken 2026-03-15
@@ -29,7 +29,7 @@ contrast pair
 
 window peaks  Peak by area
   mode cinema "Cinema, as shipped", signal hdr, meter probe
-    Peak @10               800 cd/m²              within ·            limit 500 cd/m², aim 1000 cd/m²
+    Peak @10 %             800 cd/m²              within ·            limit 500 cd/m², aim 1000 cd/m²
     Full field             600 cd/m²
 
 tuning lamp
@@ -79,6 +79,41 @@ Findings: 1 warning, 2 info.
     expect(figures(many)).toEqual(['peak', 'peak@10', 'full', 'full.share']);
   });
 
+  it('has the room and what eyes saw', () => {
+    const text = summaryText(
+      analysed(`nitbook 1
+session 2026-03-14
+  room: 0.02 lx at the screen, 21 °C
+  warm-up: 45 min
+mode cinema "Cinema"
+observations
+  .mode: cinema
+  .distance: 2.4 m
+  Banding, dark sky: slight, vertical
+  Flicker: ?
+~ Halo: clear
+`),
+      'a.nitbook',
+    );
+    expect(text).toContain('2026-03-14\nroom 0.02 lx at the screen, 21 °C\nwarm-up 45 min\n');
+    expect(text).toContain(`observations
+  mode cinema "Cinema", from 2.4 m
+    Banding, dark sky   slight, vertical
+    Flicker             still to note
+`);
+    expect(text).not.toContain('Halo');
+  });
+
+  it('says once why no figure of a run can be had, and how many there is no room for', () => {
+    const run = (rows: string) => `nitbook 1\nsession 2026-03-14\nmeter probe\nspectrum s\n    nm  ${rows}`;
+    const backwards = summaryText(analysed(run('white red\n    500 1 1\n    510 2 2\n    505 1 1\n')), 'a.nitbook');
+    expect(backwards).toContain('spectrum s\n  meter probe\n    not computed: wavelengths rise from row to row, and 505 nm does not\n');
+    const five = summaryText(analysed(run('a b c d e\n    500 1 1 1 1 1\n    550 2 2 2 2 2\n    600 1 1 1 1 1\n')), 'a.nitbook');
+    expect(five).toContain('    y @d ');
+    expect(five).not.toContain('x @e');
+    expect(five).toContain('\n    and 2 more of its rows\n');
+  });
+
   it('tells the firmware that is not noted', () => {
     expect(summaryText(analysed('nitbook 1\nsession 2026-01-01\ndisplay tv\n'), 'a.nitbook')).toContain('display tv, firmware not noted\n');
   });
@@ -99,7 +134,7 @@ describe('the line beside a run', () => {
     expect(lensText(session, 'grey')).toBe(
       'ΔE 2000 average 0.32 within ·; ΔE 2000 maximum 0.64 within ·; Balance 97.5 % within ·; Exponent from target —',
     );
-    expect(lensText(session, 'peaks')).toBe('Peak @10 800 cd/m² within ·; Full field 600 cd/m²');
+    expect(lensText(session, 'peaks')).toBe('Peak @10 %: 800 cd/m² within ·; Full field 600 cd/m²');
     expect(lensText(session, 'lamp')).toBe('not computed: the run is kept; its figures are not computed by this version');
     expect(lensText(session, 'nobody')).toBeUndefined();
   });
@@ -114,6 +149,14 @@ describe('the line beside a run', () => {
     expect(names(gamut('bt709'), 'g')).toEqual(['coverage.bt709.uv', 'additivity']);
     expect(names(gamut('p3-d65'), 'g')).toEqual(['coverage.p3.uv', 'additivity']);
     expect(names(gamut('bt2020'), 'g')).toEqual(['coverage.p3.uv', 'coverage.bt2020.uv', 'additivity']);
+    const lags = (rows: string) => names(`nitbook 1\nlag l\n    place lag[ms]\n${rows}`, 'l');
+    expect(lags('    top 9\n    top 10\n')).toEqual(['mean', 'sd', 'n']);
+    expect(lags('    top 9\n    bottom 24\n')).toEqual(['mean', 'mean@top', 'mean@bottom', 'n']);
+    const nearBlack = small.replace(
+      '        30  6.70      0.3099   0.3279\n',
+      '         2  0.02      0.3099   0.3279\n         5  0.10  .31 .33\n',
+    );
+    expect(names(nearBlack, 'grey')).toEqual(['de.max', 'nearblack.first', 'nearblack.stops', 'nearblack.dc']);
     const hdr = small.replace('curve: power 2.4', 'curve: pq');
     expect(names(hdr, 'grey')).toEqual(['de.itp.avg', 'de.itp.max', 'balance']);
     expect(names(small.replace('        10  800\n', ''), 'peaks')).toEqual(['peak', 'full']);

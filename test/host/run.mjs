@@ -1,4 +1,5 @@
-// All workbench suites, or those named: node test/host/run.mjs [browser] [remote] [web]
+// All workbench suites, or those named: node test/host/run.mjs [browser] [remote] [web] [--only=WORDS]
+// --only takes the tests driven through the browser whose full title has these words.
 import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import Mocha from 'mocha';
@@ -48,6 +49,7 @@ async function driven(browser, host) {
     timeout: 90_000,
     slow: 15_000,
     reporter: 'spec',
+    ...(only && { fgrep: only }),
     rootHooks: {
       async afterEach() {
         if (this.currentTest.state === 'failed') await Workbench.screenshotAll(`failed-${this.currentTest.title}`);
@@ -78,18 +80,20 @@ const suites = {
   remote: ['In the extension host of Node', (browser, host) => inHost(browser, host, 'node')],
   web: ['In the extension host of the web', (browser, host) => inHost(browser, host, 'web')],
 };
-const names = process.argv.length > 2 ? process.argv.slice(2) : Object.keys(suites);
+const named = process.argv.slice(2).filter((word) => !word.startsWith('--only='));
+const only = process.argv.find((word) => word.startsWith('--only='))?.slice('--only='.length);
+const names = named.length > 0 ? named : Object.keys(suites);
 for (const name of names) {
   if (name in suites) continue;
   console.error(`No suite "${name}": ${Object.keys(suites).join(', ')}`);
   process.exit(2);
 }
 
-// Nothing here should take a quarter of an hour; what hangs in spite of its own limits ends here. Exit handlers end the servers.
+// What hangs in spite of its own limits ends here. Exit handlers end the servers.
 setTimeout(() => {
   console.log(`\nThe suites did not end in time.\n${total.passed} passed, ${total.failed + 1} failed`);
   process.exit(1);
-}, 15 * 60_000).unref();
+}, 30 * 60_000).unref();
 for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
 rmSync(shots, { recursive: true, force: true });
 

@@ -45,7 +45,7 @@ export async function playScenes(bench, theme, shot) {
   await page.keyboard.press('Escape');
 
   await bench.openFile('aurora-55.nitbook');
-  await bench.goTo(92, 1);
+  await bench.goTo(lineOf('aurora-55.nitbook', 'greyscale grey '), 1);
   await page.locator('.codelens-decoration:visible', { hasText: 'ΔE 2000 average' }).first().waitFor();
   await look('figures');
 

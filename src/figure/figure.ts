@@ -155,5 +155,6 @@ export interface Cells {
 
 export interface Table {
   readonly head: readonly string[];
+  /** The first 2,000; a note says of how many. */
   readonly rows: readonly { readonly run: string; readonly row?: NodeId; readonly cells: readonly string[] }[];
 }

@@ -11,6 +11,7 @@ import { chromaticity, chromaticityXy } from './chromaticity';
 import { contrast } from './contrast';
 import { curve } from './curve';
 import { de } from './de';
+import { MOST_POINTS } from './envelope';
 import { eotf } from './eotf';
 import type { Figure } from './figure';
 import { hues } from './hues';
@@ -130,7 +131,10 @@ function withNote(figure: Figure, say: Say): Figure {
     ...figure.panels.flatMap(({ marks }) => marks.map((mark) => (mark.is === 'series' ? (mark.envelope?.of ?? 0) : 0))),
   );
   if (of === 0) return figure;
-  const note = phrase('Of {count} rows the lowest and the highest of each part are drawn.', { count: of });
+  const note = phrase('Of {count} rows the lowest and the highest of each part are drawn, and the first {listed} are listed.', {
+    count: of,
+    listed: MOST_POINTS,
+  });
   return { ...figure, notes: [...figure.notes, say(note.template, note.args)] };
 }
 

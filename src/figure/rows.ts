@@ -105,7 +105,9 @@ export function tableRows(
   return drawn.flatMap(({ result, all }) => {
     const nodeOf = rowsOfBlock(subject, result);
     const before = runCell(subject, result);
-    return all.map((row) => ({ run: result.run.id, row: nodeOf(row.patch), cells: [...before, ...cells(row, result)] }));
+    return all
+      .slice(0, MOST_POINTS)
+      .map((row) => ({ run: result.run.id, row: nodeOf(row.patch), cells: [...before, ...cells(row, result)] }));
   });
 }
 

@@ -74,3 +74,15 @@ export const asYaml = (count: number): string =>
   readings(count)
     .map(({ cells }) => `- [${cells.join(', ')}]\n`)
     .join('');
+
+/** A session with one greyscale of very many levels, power 2.4 at 120 cd/m², with 1 % of noise. */
+export function greys(count: number, seed = 20260314): string {
+  const random = stream(seed);
+  const noise = (size: number) => size * (random() - 0.5);
+  const rows = Array.from({ length: count }, (_, i) => {
+    const level = (100 * (i + 1)) / count;
+    const Y = 120 * (level / 100) ** 2.4 * (1 + noise(0.01));
+    return `    ${level.toFixed(3)}  ${Y.toPrecision(5)}  ${(0.3127 + noise(0.002)).toFixed(4)}  ${(0.329 + noise(0.002)).toFixed(4)}`;
+  });
+  return `${HEAD}greyscale grey\n    level  Y  x  y\n${rows.join('\n')}\n`;
+}

@@ -11,6 +11,7 @@ import { sessionOf } from '../../src/session/session';
 import { SessionText } from '../../src/session/sessionText';
 import { asJson, asYaml, session, stream } from './data';
 import { recordedEdits } from './edits';
+import { figureTable } from './figures';
 import { languageTable } from './language';
 import { growth, median, milliseconds, percentile, ratio, table, timed } from './timing';
 
@@ -142,6 +143,7 @@ parsing();
 values();
 typingTable();
 languageTable(ROWS);
+await figureTable();
 growing();
 differences();
 if (!Number.isFinite(sum)) throw new Error('the bench computed something that is no number');

@@ -10,7 +10,7 @@ import { isMinusLike, numberEnd, readNumber } from './number';
 import { propertyType } from './session';
 import { columnSpec, columnUnit, hasUnitApart, kindAt, type TableColumn, tableOf, unitsExpected } from './table';
 import { readValue } from './values';
-import { KEYWORDS } from './vocabulary';
+import { KEYWORDS, RATINGS } from './vocabulary';
 
 /** A problem and the line of its block that it is in. */
 export interface BlockProblem {
@@ -125,7 +125,7 @@ function propertyProblems(block: Block): BlockProblem[] {
     else if (type && type.is !== 'text' && (value.is === 'text' || value.is === 'string')) {
       const reading = readValue(type, value.text);
       if (reading.ok) continue;
-      if (type.is === 'rating') say(problem('rating-unknown', value.span));
+      if (type.is === 'rating') say(problem('rating-unknown', value.span, { words: RATINGS }));
       else {
         const mends = reading.mended === undefined ? [] : [replaced(value.span, reading.mended)];
         say(problem('property-value', value.span, { name, expected: reading.expected }, mends));

@@ -166,7 +166,7 @@ const table = {
     severity: 'warning',
     trigger: 'an observation that does not start with a word of the scale',
     range: 'the value',
-    sentence: 'An observation starts with none, slight, clear, strong, pass, fail or not applicable; free text follows after a comma.',
+    sentence: 'An observation starts with one of {words}; free text follows after a comma.',
   },
 
   // Columns and cells

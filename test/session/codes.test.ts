@@ -217,7 +217,7 @@ const CASES: Readonly<Partial<Record<Code, Case>>> = {
     text: `${V}observations\n  Banding: a little`,
     says: ['rating-unknown at observations/property/Banding, 3:12 "a little"'],
     severity: 'warning',
-    sentence: 'An observation starts with none, slight, clear, strong, pass, fail or not applicable; free text follows after a comma.',
+    sentence: 'An observation starts with one of none, slight, clear, strong, pass, fail, not applicable; free text follows after a comma.',
   },
   'columns-missing': {
     text: `${V}window w\n    10 500\n    100 150`,

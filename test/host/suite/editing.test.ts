@@ -7,7 +7,7 @@ import { openFile, openText, placeOf, until } from './tools';
 describe('A selection', () => {
   it('widens from a cell to the whole text as the core has it', async () => {
     const { document } = await openFile('aurora-55.nitbook');
-    const position = placeOf(document, '30  6.732').start.translate(0, 5);
+    const position = placeOf(document, /30 {2}6\.\d+/).start.translate(0, 5);
     const [found] = await vscode.commands.executeCommand<vscode.SelectionRange[]>('vscode.executeSelectionRangeProvider', document.uri, [
       position,
     ]);

@@ -73,13 +73,20 @@ export async function showsAll(document: vscode.TextDocument, config: Config = N
   await same.catch(() => assert.deepEqual(shown, expected));
 }
 
-/** The place of `marker` in a document; it has to stand there once. */
-export function placeOf(document: vscode.TextDocument, marker: string): vscode.Range {
+/** The place of `marker` in a document, where it has to stand once; of the first match of a pattern. */
+export function placeOf(document: vscode.TextDocument, marker: string | RegExp): vscode.Range {
   const text = document.getText();
-  const at = text.indexOf(marker);
-  if (at < 0 || text.indexOf(marker, at + 1) >= 0) throw new Error(`"${marker}" does not stand once in ${document.uri}`);
-  return new vscode.Range(document.positionAt(at), document.positionAt(at + marker.length));
+  const [at, length] = typeof marker === 'string' ? [text.indexOf(marker), marker.length] : matchOf(text, marker);
+  if (at < 0 || (typeof marker === 'string' && text.indexOf(marker, at + 1) >= 0)) {
+    throw new Error(`"${marker}" does not stand once in ${document.uri}`);
+  }
+  return new vscode.Range(document.positionAt(at), document.positionAt(at + length));
 }
+
+const matchOf = (text: string, pattern: RegExp): readonly [at: number, length: number] => {
+  const found = pattern.exec(text);
+  return found ? [found.index, found[0].length] : [-1, 0];
+};
 
 /** Waits until a document's findings satisfy `test` (by default: there are some), and returns them. */
 export function findings(uri: vscode.Uri, test = (all: readonly vscode.Diagnostic[]) => all.length > 0): Promise<vscode.Diagnostic[]> {

@@ -1,0 +1,43 @@
+// A workbench that speaks a language that nobody speaks: what is still in English there comes from no text that can be translated.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { build } from 'esbuild';
+import { root } from './setup.mjs';
+
+export const LOCALE = 'qps-ploc';
+
+/** `test/editor/pseudo.ts`, as it is. */
+export async function pseudoLanguage() {
+  const { outputFiles } = await build({
+    entryPoints: [join(root, 'test/editor/pseudo.ts')],
+    bundle: true,
+    format: 'esm',
+    platform: 'node',
+    mainFields: ['module', 'main'],
+    write: false,
+  });
+  return import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+}
+
+/** Puts the language into an unpacked extension, just as a translation would be put there. */
+export function translate(extension, pseudo) {
+  const put = (from, to, said) => {
+    const texts = Object.entries(JSON.parse(readFileSync(join(extension, from), 'utf8')));
+    writeFileSync(join(extension, to), JSON.stringify(Object.fromEntries(texts.map(([key, text]) => [key, said(text)]))));
+  };
+  put('l10n/bundle.l10n.json', `l10n/bundle.l10n.${LOCALE}.json`, pseudo);
+  // What a link of the walkthrough runs, and names in code, stay.
+  const parts = /(\(command:[^)]*\)|`[^`]*`)/;
+  put('package.nls.json', `package.nls.${LOCALE}.json`, (text) =>
+    text
+      .split(parts)
+      .map((part) => (parts.test(part) ? part : pseudo(part)))
+      .join(''),
+  );
+}
+
+/** For `Workbench.open`: the page and its hosts then take the language for that of the display. Its own texts stay as they are. */
+export const inForeign = (page) =>
+  page.addInitScript((locale) => {
+    globalThis._VSCODE_NLS_LANGUAGE = locale;
+  }, LOCALE);

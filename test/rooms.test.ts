@@ -37,7 +37,7 @@ const ENTRY = join('src', 'editor', 'extension.ts');
 const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   config: ['jsonc-parser'],
   figure: ['d3-scale', 'd3-shape'],
-  review: [/^micromark/],
+  review: ['markdown-it'],
   cli: ['commander', '@resvg/resvg-wasm', /^node:/],
   editor: ['vscode'],
   'sheet/host': ['vscode'],

@@ -142,14 +142,15 @@ const isFiller = (item: Item): boolean =>
   item.is === 'name' || FILLERS.has(item.text.toLowerCase()) || (item.is === 'word' && /^(?:[Δ∆]|dE)/.test(item.text));
 
 function relationBefore(items: readonly Item[], at: number): { readonly relation: Relation; readonly start: number } {
-  const before = items.slice(0, at).filter(({ is }) => is !== 'blank');
-  for (let i = before.length - 1; i >= 0; i--) {
-    const word = before[i]!.text.toLowerCase();
-    const pair = COMPARISONS.get(`${before[i - 1]?.text.toLowerCase()} ${word}`);
-    if (pair) return { relation: pair, start: before[i - 1]!.span[0] };
+  const before = (i: number): number => (items[i - 1]?.is === 'blank' ? i - 2 : i - 1);
+  for (let i = before(at); i >= 0; i = before(i)) {
+    const word = items[i]!.text.toLowerCase();
+    const first = items[before(i)];
+    const pair = first && COMPARISONS.get(`${first.text.toLowerCase()} ${word}`);
+    if (pair) return { relation: pair, start: first.span[0] };
     const relation = COMPARISONS.get(word);
-    if (relation) return { relation, start: before[i]!.span[0] };
-    if (!isFiller(before[i]!)) break;
+    if (relation) return { relation, start: items[i]!.span[0] };
+    if (!isFiller(items[i]!)) break;
   }
   return { relation: 'equal', start: items[at]!.span[0] };
 }

@@ -1,9 +1,9 @@
 import type { Span } from '../text/span';
 import { isJoined, partAt } from './claim';
 import { type Item, itemsOf } from './lex';
-import { OTHER } from './markdown';
 import type { Notation } from './notation';
 import { DISPLAY_UNITS } from './units';
+import { OTHER } from './written';
 
 /** A figure in the prose of a review. */
 export interface ProseFigure {

@@ -1,8 +1,9 @@
 import { applyEdits, type Span, type TextEdit } from '../text/span';
 import { type Clear, type Relation, readClaim, type WrittenNumber } from './claim';
-import type { Mention, Written } from './markdown';
 import { held, isOnSide, isSaid, type Known, numbersOf, saidOf, scaleOf } from './match';
+import type { Mention } from './mention';
 import type { Notation } from './notation';
+import type { Written } from './written';
 
 /** A way to write a claim: edits of the document, and the text of the claim after them. */
 export interface Rewritten {

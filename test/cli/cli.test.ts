@@ -12,14 +12,13 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join, resolve } from 'node:path';
+import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CODES } from '../../src/text/codes';
+import { bundleCommandLine, project } from './bundle';
 import { REFUSED, sessionOf } from './refusals';
 
-const project = resolve(import.meta.dirname, '../..');
 let folder: string;
 let bundle: string;
 let work: string;
@@ -27,18 +26,7 @@ let work: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'nitbook-cli-'));
   bundle = join(folder, 'cli.mjs');
-  await build({
-    entryPoints: [join(project, 'src/cli/main.ts')],
-    outfile: bundle,
-    bundle: true,
-    platform: 'node',
-    format: 'esm',
-    target: 'node20',
-    mainFields: ['module', 'main'],
-    define: { NITBOOK_VERSION: '"1.2.3"' },
-    banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
-    logLevel: 'warning',
-  });
+  await bundleCommandLine(bundle);
   work = join(folder, 'work');
   // For the tests that run as another user.
   chmodSync(folder, 0o755);

@@ -125,7 +125,7 @@ class Checker {
       for (const { code, args, span } of reading.mistakes) {
         const at = inTarget(mention, span);
         const mends = args.mended !== undefined && mention.isPlain ? [edit(at, String(args.mended))] : [];
-        this.say('reference-unread', mention, at, { reason: phraseOf(REFERENCE_MISTAKES, { code, args }) }, mends);
+        this.say('link-unread', mention, at, { reason: phraseOf(REFERENCE_MISTAKES, { code, args }) }, mends);
       }
       return { status: 'broken' };
     }
@@ -247,14 +247,14 @@ class Checker {
     if (!this.runs(mention, analysis, ids)) return 'broken';
     const places = targetPlaces(mention.target);
     if (keys.length > 0) {
-      this.say('reference-unknown', mention, inTarget(mention, places.keys), { reason: phrase('A figure shows all rows: it takes no @.') });
+      this.say('link-unknown', mention, inTarget(mention, places.keys), { reason: phrase('A figure shows all rows: it takes no @.') });
       return 'broken';
     }
     if (FIGURES.includes(measure)) return 'pointing';
     const near = nearest(measure, FIGURES);
     const reason = phrase('An image shows a figure of a run: {figures}.', { figures: FIGURES });
     const at = inTarget(mention, measure === '' ? places.ids : places.measure);
-    this.say('reference-unknown', mention, at, { reason }, near && mention.isPlain ? [edit(at, near)] : []);
+    this.say('link-unknown', mention, at, { reason }, near && mention.isPlain ? [edit(at, near)] : []);
     return 'broken';
   }
 
@@ -278,7 +278,7 @@ class Checker {
       if (resolution.ok) continue;
       const near = nearest(id, analysis.session.byName.keys());
       const mends = near !== undefined && mention.isPlain ? [edit(at, near)] : [];
-      this.say('reference-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, resolution.mistake) }, mends);
+      this.say('link-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, resolution.mistake) }, mends);
       return false;
     }
     return true;
@@ -293,8 +293,10 @@ class Checker {
           args: { mended: fragmentText(each) },
           edits: [{ span: shifted(fragment, mention.targetSpan[0]), text: fragmentText(each).slice(1) }],
         }));
-    const at = inTarget(mention, places[PARTS[mistake.code]]);
-    this.say('reference-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, mistake) }, mends);
+    const part = places[PARTS[mistake.code]];
+    // A key that is lacking is lacked by its measure.
+    const at = inTarget(mention, part[0] === part[1] ? places.measure : part);
+    this.say('link-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, mistake) }, mends);
     return 'broken';
   }
 
@@ -302,7 +304,7 @@ class Checker {
     const at = inTarget(mention, targetPlaces(mention.target).path);
     const mends = mention.isPlain ? near.map((each) => edit(at, pathText(each))) : [];
     const args = { path, problem, neighbour: near[0] === undefined ? '' : neighbour(near[0]) };
-    this.say('reference-file', mention, at, args, mends);
+    this.say('link-file', mention, at, args, mends);
   }
 
   /** The sessions whose name is the wanted one or near it, as they are written from here. */

@@ -136,7 +136,29 @@ const COMPARISONS: ReadonlyMap<string, Relation> = new Map<string, Relation>(
 );
 
 /** What may stand between a comparison and its number: articles, what the figure is called, opening marks. */
-const FILLERS = new Set(['a', 'an', 'the', 'its', 'of', 'mere', 'only', 'just', 'delta', 'duv', 'itp', '(', '[', '"', '“', '=', ':']);
+const FILLERS = new Set([
+  'a',
+  'an',
+  'the',
+  'its',
+  'of',
+  'mere',
+  'only',
+  'just',
+  'delta',
+  'duv',
+  'itp',
+  '(',
+  '[',
+  '"',
+  '“',
+  '=',
+  ':',
+  '£',
+  '$',
+  '€',
+  '¥',
+]);
 
 const isFiller = (item: Item): boolean =>
   item.is === 'name' || FILLERS.has(item.text.toLowerCase()) || (item.is === 'word' && /^(?:[Δ∆]|dE)/.test(item.text));

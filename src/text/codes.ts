@@ -511,21 +511,21 @@ const table = {
     sentence: '"{figure}" is linked to no figure of a session.',
     mend: 'Link to {reference}: {title} {now}',
   },
-  'reference-unread': {
+  'link-unread': {
     severity: 'error',
     trigger: 'a reference of a review that cannot be read, or leads out of the folder',
     range: 'the mistaken part of the reference',
     sentence: '{reason}',
     mend: 'Write {mended}',
   },
-  'reference-file': {
+  'link-file': {
     severity: 'error',
     trigger: 'a reference of a review to a session that is not there, cannot be read, or lies outside the folder',
     range: 'the path',
     sentence: '{path}: {problem}.{neighbour}',
     mend: 'Write {mended}',
   },
-  'reference-unknown': {
+  'link-unknown': {
     severity: 'error',
     trigger: 'a reference of a review to a run, measure, property, row or figure that the session does not have',
     range: 'the mistaken part of the reference',

@@ -62,13 +62,23 @@ export interface Given {
   readonly files?: Readonly<Record<string, string>>;
   readonly config?: string;
   readonly path?: string;
+  /** Takes the paths that are read. */
+  readonly asked?: string[];
 }
 
 /** A review of a folder in memory, `/w`, that holds `aurora.nitbook`. */
-export async function reviewed(text: string, { files = {}, config, path = '/w/review.md' }: Given = {}): Promise<CheckedReview> {
+export async function reviewed(
+  text: string,
+  { files = {}, config, path = '/w/review.md', asked = [] }: Given = {},
+): Promise<CheckedReview> {
   const all: Readonly<Record<string, string>> = { '/w/aurora.nitbook': SESSION, ...files };
   const folder = new Folder(
-    { read: async (file) => (Object.hasOwn(all, file) ? { ok: true, text: all[file]! } : refused('missing')) },
+    {
+      read: async (file) => {
+        asked.push(file);
+        return Object.hasOwn(all, file) ? { ok: true, text: all[file]! } : refused('missing');
+      },
+    },
     '/w',
   );
   const measures = new Set(MEASURE_IDS);

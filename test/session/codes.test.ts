@@ -44,9 +44,9 @@ const ELSEWHERE: readonly Code[] = [
   'claim-none',
   'claim-not-computed',
   'claim-unlinked',
-  'reference-unread',
-  'reference-file',
-  'reference-unknown',
+  'link-unread',
+  'link-file',
+  'link-unknown',
   'config-syntax',
   'config-value',
 ];

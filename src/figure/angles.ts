@@ -54,9 +54,12 @@ export const angles: Builder = {
     return {
       id: 'angles',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, results.map(answerOf)),
+      title: titleOf(
+        subject,
+        results.map((result) => answerOf(subject, result)),
+      ),
       against: againstOf(subject),
-      summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(result))}.`).join(' '),
+      summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(subject, result))}.`).join(' '),
       notes: [],
       panels: shift.length > 0 ? [luminance, tint] : [luminance],
       flow: 'column',
@@ -124,9 +127,12 @@ function linesOf(subject: Subject, result: RunResult, measure: 'kept' | 'shift')
 }
 
 /** `Half of the light is left at 38°; tint 0.008 in u'v' at 30°`. */
-function answerOf(result: RunResult): Phrase {
+function answerOf(subject: Subject, result: RunResult): Phrase {
   const [half, duv] = [result.value('half'), result.value('duv', ['30'])];
-  const args = { half: valueText(half, result.specs.half!).replace(/^at least /, ''), tint: duv.ok ? numberText(duv.v, 4) : '' };
+  const args = {
+    half: half.ok ? valueText({ ok: true, v: half.v }, result.specs.half!, subject.say) : '',
+    tint: duv.ok ? numberText(duv.v, 4) : '',
+  };
   if (!half.ok) return duv.ok ? phrase("Tint {tint} in u'v' at 30°", args) : phrase('Luminance from the side');
   if (half.bound)
     return duv.ok

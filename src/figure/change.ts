@@ -4,7 +4,7 @@ import { MEASURES, type MeasuredKind, type MeasureSpec } from '../measure/specs'
 import { without } from '../measure/value';
 import { valueText } from '../report/format';
 import { figureOf, figureTitle, type Figure as Judged } from '../report/summary';
-import { phrase } from '../text/message';
+import { phrase, tabled } from '../text/message';
 import type { Mark, Point, Series, Tick } from './figure';
 import { againstOf, type Builder, runLabel, type Subject, words } from './subject';
 
@@ -117,14 +117,16 @@ function rowsOf(subject: Subject, before: RunResult, after: RunResult): Row[] {
     const [then, now] = [before, after].map((result) => sideOf(subject, result, id));
     if (!then || !now) return [];
     const aim = aimOf(subject, after, id);
-    return [{ title: figureTitle(figureOf(subject.analysis, after, id)), then, now, ...(aim !== undefined && { aim }) }];
+    return [{ title: figureTitle(figureOf(subject.analysis, after, id), subject.say), then, now, ...(aim !== undefined && { aim }) }];
   });
 }
 
-function sideOf({ analysis }: Subject, result: RunResult, id: string): Side | undefined {
-  const number = figureOf(analysis, result, id);
+function sideOf(subject: Subject, result: RunResult, id: string): Side | undefined {
+  const number = figureOf(subject.analysis, result, id);
   const share = number.value.ok ? shareOf(number, number.value.v) : undefined;
-  return share === undefined ? undefined : { id, share, text: valueText(number.value, number.spec), verdict: number.judgement.verdict };
+  return share === undefined
+    ? undefined
+    : { id, share, text: valueText(number.value, number.spec, subject.say), verdict: number.judgement.verdict };
 }
 
 /** How much of its limit a figure takes: 1 is the limit. Undefined without one. */
@@ -164,7 +166,7 @@ function seriesOf(subject: Subject, result: RunResult, sides: readonly Side[], r
       ...(from !== undefined && { from: [Math.min(from, FARTHEST), at] as const }),
       run: result.run.id,
       key: [],
-      name: words(subject, phrase('{title}, {run}: {value}', { title: result.specs[id]!.title, run: label, value: text })),
+      name: words(subject, phrase('{title}, {run}: {value}', { title: tabled(result.specs[id]!.title), run: label, value: text })),
     }),
   );
   return {

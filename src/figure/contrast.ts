@@ -34,7 +34,7 @@ export const contrast: Builder = {
           y: at,
           ...(side === 1 && {
             from: [readingOf(subject, result, pair.dark).x, at] as const,
-            label: valueText(value, result.specs[pair.id]!),
+            label: valueText(value, result.specs[pair.id]!, subject.say),
           }),
         }),
       );
@@ -56,9 +56,12 @@ export const contrast: Builder = {
     return {
       id: 'contrast',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, results.map(answerOf)),
+      title: titleOf(
+        subject,
+        results.map((result) => answerOf(subject, result)),
+      ),
       against: againstOf(subject),
-      summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(result))}.`).join(' '),
+      summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(subject, result))}.`).join(' '),
       notes: [],
       panels: [
         {
@@ -75,7 +78,7 @@ export const contrast: Builder = {
           const [dark, light] = [pair.dark, pair.light].map((patch) => readingOf(subject, result, patch));
           return {
             run: result.run.id,
-            cells: [names[at]!.label, luminanceText(dark!), luminanceText(light!), valueText(value, result.specs[pair.id]!)],
+            cells: [names[at]!.label, luminanceText(dark!), luminanceText(light!), valueText(value, result.specs[pair.id]!, subject.say)],
           };
         }),
       },
@@ -130,9 +133,9 @@ function readingOf(subject: Subject, result: RunResult, patch: string): Omit<Poi
   };
 }
 
-function answerOf(result: RunResult): Phrase {
+function answerOf(subject: Subject, result: RunResult): Phrase {
   const [sequential, checkerboard] = PAIRS.map(({ id }) => result.value(id));
-  const text = (value: typeof sequential, id: 'sequential' | 'checkerboard') => valueText(value!, result.specs[id]!);
+  const text = (value: typeof sequential, id: 'sequential' | 'checkerboard') => valueText(value!, result.specs[id]!, subject.say);
   const args = { sequential: text(sequential, 'sequential'), checkerboard: text(checkerboard, 'checkerboard') };
   if (sequential!.ok && checkerboard!.ok) return phrase('Contrast {sequential}, on a checkerboard {checkerboard}', args);
   return sequential!.ok ? phrase('Contrast {sequential}', args) : phrase('Contrast on a checkerboard {checkerboard}', args);

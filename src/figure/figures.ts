@@ -68,7 +68,9 @@ export const FIGURE_MISTAKES = {
   'no-figure': 'A {kind} run has no figure "{name}".{neighbour}',
   'figures-none': 'There are no figures of {kind} runs.',
   'figure-key': 'A figure shows all rows: it takes no @.',
-  'run-count': 'The figure "{name}" is of {count} runs.',
+  'runs-one': 'The figure "{name}" is of one run at a time.',
+  'runs-some': 'The figure "{name}" is of {least} to {most} runs.',
+  'runs-two': 'The figure "{name}" is of two runs, the earlier first.',
   'not-drawn': 'The figure "{name}" of "{id}" cannot be drawn: {reason}.',
 } as const;
 
@@ -109,13 +111,25 @@ export function figureFor(
   if (other) return mistaken('kinds-differ', { first: id, firstKind: kind, other: other.run.id, otherKind: other.run.kind });
   const builders = buildersOf(first);
   if (builders.length === 0) return mistaken('figures-none', { kind });
-  const names = builders.map((builder) => builder.id);
+  const fitting = builders.filter((one) => fits(one.runs, results.length)).map((one) => one.id);
   if (name === '')
-    return mistaken('figure-needed', { id, neighbour: phrase(', such as #{id}.{name}', { id: ids.join('+'), name: names[0]! }) });
+    return mistaken('figure-needed', {
+      id,
+      neighbour: phrase(', such as #{id}.{name}', { id: ids.join('+'), name: fitting[0] ?? builders[0]!.id }),
+    });
   const builder = builders.find((one) => one.id === name);
-  if (!builder) return mistaken('no-figure', { kind, name, neighbour: near(name, names) });
+  if (!builder)
+    return mistaken('no-figure', {
+      kind,
+      name,
+      neighbour: near(
+        name,
+        builders.map((one) => one.id),
+        fitting,
+      ),
+    });
   if (keys.length > 0) return mistaken('figure-key');
-  if (!fits(builder.runs, results.length)) return mistaken('run-count', { name, count: builder.runs!.join('–') });
+  if (builder.runs && !fits(builder.runs, results.length)) return wrongCount(name, builder.runs);
   const absent = results.find((result) => result.absent);
   const why = absent ? absent.absent!.why : undefined;
   const built = why ?? builder.build({ analysis, results, say });
@@ -141,6 +155,11 @@ function withNote(figure: Figure, say: Say): Figure {
 const buildersOf = ({ run }: RunResult): readonly Builder[] =>
   BUILDERS.filter(({ kinds }) => (kinds as readonly string[]).includes(run.kind));
 
+function wrongCount(name: string, [least, most]: NonNullable<Builder['runs']>): FigureReading {
+  if (least === most) return mistaken(most === 1 ? 'runs-one' : 'runs-two', { name });
+  return mistaken('runs-some', { name, least, most });
+}
+
 const fits = (runs: Builder['runs'], count: number): boolean => runs === undefined || (count >= runs[0] && count <= runs[1]);
 
 function noRun({ session, results }: Analysis, id: string): FigureReading {
@@ -153,8 +172,8 @@ function noRun({ session, results }: Analysis, id: string): FigureReading {
 
 const MOST_NAMED = 8;
 
-function near(word: string, known: readonly string[]) {
-  const found = nearest(word, known);
+function near(word: string, candidates: readonly string[], known = candidates) {
+  const found = nearest(word, candidates);
   if (found !== undefined) return phrase(' Perhaps {name}?', { name: found });
   return known.length === 0
     ? ''

@@ -18,6 +18,7 @@ export function drawLabels(picture: Picture, layout: PanelLayout, placing: Placi
     picture,
     layout,
     series.filter(({ labelled, points }) => labelled === 'end' && points.length > 0),
+    placing,
   );
   for (const mark of marks) if (mark.is === 'rule' && mark.label !== undefined) drawRuleLabel(picture, layout, mark, placing);
   for (const { points } of series)
@@ -33,7 +34,7 @@ export function drawLabels(picture: Picture, layout: PanelLayout, placing: Placi
 }
 
 /** Labels in a column right of the frame, each led to from the end of its line. */
-function drawEnds(picture: Picture, layout: PanelLayout, series: readonly Series[]): void {
+function drawEnds(picture: Picture, layout: PanelLayout, series: readonly Series[], placing: Placing): void {
   const { box, frame } = layout;
   const right = frame.x + frame.width;
   const ends = series.map(({ points }) => placeOf(layout, points.at(-1)!));
@@ -50,7 +51,9 @@ function drawEnds(picture: Picture, layout: PanelLayout, series: readonly Series
     picture.raw(
       `<path d="M${px(x + DOT + 2)} ${px(y)}H${px(turn)}L${px(left - 4)} ${px(heights[i]!)}" fill="none" stroke="${picture.theme[ink]}"${dashed(dash)}/>`,
     );
-    picture.write(shortened(label, TEXT_SIZE, box.x + box.width - left), left, heights[i]! + 4.5, ` data-end="${escaped(id)}"`);
+    const shown = shortened(label, TEXT_SIZE, box.x + box.width - left);
+    picture.write(shown, left, heights[i]! + 4.5, ` data-end="${escaped(id)}"`);
+    placing.occupy({ x: left, y: heights[i]! - HEIGHT / 2, width: textWidth(shown, TEXT_SIZE), height: HEIGHT });
   });
 }
 

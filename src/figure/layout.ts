@@ -126,9 +126,11 @@ const NAME_ROW = 24;
 const ASIDE = { beside: 470, least: 130, most: 200, height: 170 };
 
 /** px from the frame up to the title of the vertical axis. */
-export const yTitleAbove = ({ x, y }: Panel, width: number): number => {
+export const yTitleAbove = (panel: Panel, width: number): number => {
+  const { x, y } = panel;
   if (!x.second) return 11;
-  const beside = textWidth(y.title, TICK_SIZE) + textWidth(x.second.title, TICK_SIZE) + 16 <= width;
+  const beside =
+    textWidth(y.title, TICK_SIZE) + textWidth(x.second.title, TICK_SIZE) + 16 <= width - Math.max(RIGHT, endsRoom(panel, width));
   return beside ? 26 : 44;
 };
 

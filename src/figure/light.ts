@@ -45,7 +45,10 @@ export const light: Builder = {
     return {
       id: 'light',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, contrast.map(answerOf)),
+      title: titleOf(
+        subject,
+        contrast.map((line) => answerOf(subject, line)),
+      ),
       against: againstOf(subject),
       summary: results
         .map(
@@ -89,7 +92,7 @@ function lineOf(subject: Subject, result: RunResult, measure: 'contrast' | 'blac
         phrase('{title} at {lux} lx: {value}', {
           title: tabled(spec.title),
           lux: plainNumber(illuminance[i]!),
-          value: valueText(value, spec),
+          value: valueText(value, spec, subject.say),
         }),
       ),
   });
@@ -100,13 +103,13 @@ const numbered = ({ series }: Drawn, subject: Subject): Series =>
   subject.results.length > 1 ? series : { ...series, points: series.points.map((point) => ({ ...point, label: numberText(point.y, 0) })) };
 
 /** `Contrast 350:1 at 100 lx, 116:1 at 300 lx; reflectance 1.10 %`. */
-function answerOf({ result, all }: Drawn): Phrase {
+function answerOf(subject: Subject, { result, all }: Drawn): Phrase {
   const reflectance = result.value('reflectance');
   const last = all.at(-1);
   const args = {
     contrast: last ? numberText(last.y, 0) : '',
     lux: last ? plainNumber(last.x) : '',
-    reflectance: valueText(reflectance, result.specs.reflectance!),
+    reflectance: valueText(reflectance, result.specs.reflectance!, subject.say),
   };
   if (!last) return phrase('Reflectance {reflectance}', args);
   return reflectance.ok

@@ -46,7 +46,7 @@ function build(subject: Subject, id: string, shown: Shown) {
       marks: [cells[r]!],
     };
   });
-  const answers = results.map((result) => (shown === TINT ? tintAnswer(result) : luminanceAnswer(result)));
+  const answers = results.map((result) => (shown === TINT ? tintAnswer(result) : luminanceAnswer(subject, result)));
   return {
     id,
     runs: results.map(({ run }) => run.id),
@@ -115,14 +115,14 @@ function cellsOf(subject: Subject, result: RunResult, { id: measure, number, tex
 }
 
 /** `Darkest 6.1 % below the centre, top left; non-uniformity 7.2 %`. */
-function luminanceAnswer(result: RunResult): Phrase {
+function luminanceAnswer(subject: Subject, result: RunResult): Phrase {
   const all = result.value('nonuniformity');
   const list = result.rows('share')!;
   let worst = -1;
   list.forEach((v, i) => {
     if (Number.isFinite(v) && !(worst >= 0 && Math.abs(v - 100) <= Math.abs(list[worst]! - 100))) worst = i;
   });
-  const args = { all: valueText(all, result.specs.nonuniformity!) };
+  const args = { all: valueText(all, result.specs.nonuniformity!, subject.say) };
   if (worst < 0) return phrase('Non-uniformity {all}', args);
   const [row, column] = result.keyOf(worst);
   const v = list[worst]! - 100;

@@ -16,6 +16,11 @@ export class Placing {
     this.marks.push(box);
   }
 
+  /** A text that stands already. */
+  occupy(box: Box): void {
+    this.texts.push(box);
+  }
+
   /** A line to keep clear of: boxes along it. */
   keepLineClear(points: readonly (readonly [number, number])[]): void {
     for (let i = 1; i < points.length; i++) {

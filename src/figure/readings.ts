@@ -6,7 +6,7 @@ import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Point, Series, Tick } from './figure';
 import { roomMarks, roomsOf } from './rooms';
 import { padded } from './scale';
-import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, titleOf, words } from './subject';
+import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** How much readings of one thing scatter, and about which mean: a strip of dots for each. */
 export const readings: Builder = {
@@ -81,7 +81,10 @@ export const readings: Builder = {
     return {
       id: 'readings',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, results.map(answerOf)),
+      title: titleOf(
+        subject,
+        results.map((result) => answerOf(subject, result)),
+      ),
       against: againstOf(subject),
       summary: means.points.map(({ name }) => `${name}.`).join(' '),
       notes: [words(subject, phrase('Dot: a reading. Cross: their mean.'))],
@@ -106,7 +109,7 @@ export const readings: Builder = {
 };
 
 /** `9.5 ms on average, from 5.1 (top) to 13.6 (bottom)`; of one thing alone how much it scatters. */
-function answerOf(result: RunResult): Phrase {
+function answerOf(subject: Subject, result: RunResult): Phrase {
   const { patches, values } = result.context as Samples;
   const spec = result.specs.mean!;
   const means = Array.from({ length: patches.count }, (_, i) => ({
@@ -117,12 +120,12 @@ function answerOf(result: RunResult): Phrase {
   const high = means.reduce((p, q) => (q.v > p.v ? q : p));
   const [mean, spread, n] = [result.value('mean'), result.value('sd'), result.value('n')];
   const args = {
-    mean: valueText(mean, spec),
+    mean: valueText(mean, spec, subject.say),
     low: numberText(low.v, spec.decimals),
     lowKey: low.key.join(' '),
     high: `${numberText(high.v, spec.decimals)} ${spec.unit}`,
     highKey: high.key.join(' '),
-    spread: spread.ok ? valueText(spread, result.specs.sd!) : '',
+    spread: spread.ok ? valueText(spread, result.specs.sd!, subject.say) : '',
     count: n.ok ? n.v : '',
   };
   if (means.length > 1)
@@ -134,6 +137,6 @@ function answerOf(result: RunResult): Phrase {
   if (!percent?.ok) return phrase('{mean}, standard deviation {spread} over {count} readings', args);
   return phrase('{mean}, scattering by {percent} over {count} readings', {
     ...args,
-    percent: valueText(percent, result.specs['sd.percent']!),
+    percent: valueText(percent, result.specs['sd.percent']!, subject.say),
   });
 }

@@ -116,15 +116,15 @@ function apart(a: Vec3, b: Vec3): number {
   return Math.hypot(p[0] - q[0], p[1] - q[1]);
 }
 
-function answerOf({ results }: Subject): Phrase {
-  const result = results[0]!;
+function answerOf(subject: Subject): Phrase {
+  const result = subject.results[0]!;
   const check = result.value('check');
   const { nameOf } = result.context as Correcting;
   const list = result.rows('check')!;
   const worst = list.findIndex((v) => check.ok && v === check.v);
   if (!check.ok || worst < 0) return phrase('Met where it was made; no further colour tells how good it is');
   return phrase('Further colours within {distance} of the reference in x, y, the worst {name}', {
-    distance: valueText(check, result.specs.check!),
+    distance: valueText(check, result.specs.check!, subject.say),
     name: nameOf(worst),
   });
 }

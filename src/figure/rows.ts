@@ -84,7 +84,7 @@ export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points
       row: nodeOf(row.patch),
       run: result.run.id,
       key,
-      name: name(row.patch, { ok: true, v: list[row.patch]! }, verdictText(judgement.verdict)),
+      name: name(row.patch, { ok: true, v: list[row.patch]! }, verdictText(judgement.verdict, subject.say)),
       ...(row.faint && { faint: true }),
     };
   });

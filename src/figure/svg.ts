@@ -1,6 +1,6 @@
 import type { Figure } from './figure';
 import { drawLabels } from './labels';
-import { layoutOf, NOTE_SIZE, type PanelLayout, type Size, TEXT_SIZE, TITLE_SIZE, yTitleAbove } from './layout';
+import { type Box, layoutOf, NOTE_SIZE, type PanelLayout, type Size, TEXT_SIZE, TITLE_SIZE, yTitleAbove } from './layout';
 import { drawBand, drawCells, drawOutline, drawRule, drawSeries } from './marks';
 import { escaped, Picture, px } from './picture';
 import { Placing } from './placing';
@@ -38,8 +38,8 @@ export function svgOf(figure: Figure, { theme = BY_PAGE, ...size }: SvgOptions):
 }
 
 function drawPanel(picture: Picture, layout: PanelLayout): void {
-  const { panel, box, frame, aside } = layout;
-  const placing = new Placing(frame, { ...box, x: box.x - 4, width: box.width + 8 });
+  const { panel, frame, aside } = layout;
+  const placing = new Placing(frame, labelRoom(layout));
   picture.open(` data-panel="${escaped(panel.id)}"`);
   for (const mark of panel.marks) if (mark.is === 'band') drawBand(picture, layout, mark);
   drawAxes(picture, layout);
@@ -52,6 +52,12 @@ function drawPanel(picture: Picture, layout: PanelLayout): void {
   drawLabels(picture, layout, placing);
   picture.close();
   if (aside) drawPanel(picture, aside);
+}
+
+/** Where labels may stand: in the frame and in the margin right of it. */
+function labelRoom({ box, frame }: PanelLayout): Box {
+  const x = frame.x - 2;
+  return { x, y: frame.y - 5, width: box.x + box.width + 4 - x, height: frame.height + 7 };
 }
 
 function drawAxes(picture: Picture, { panel, box, frame, x, y, sharesY, showsSecond }: PanelLayout): void {

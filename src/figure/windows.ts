@@ -29,7 +29,10 @@ export const windows: Builder = {
     return {
       id: 'curve',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, results.map(answerOf)),
+      title: titleOf(
+        subject,
+        results.map((result) => answerOf(subject, result)),
+      ),
       against: againstOf(subject),
       summary: results
         .map((result, r) => `${runLabel(subject, result)}: ${series[r]!.points.map(({ name }) => name).join(', ')}.`)
@@ -57,7 +60,7 @@ export const windows: Builder = {
             return {
               run,
               ...(row !== undefined && { row }),
-              cells: [...runCell(subject, result), key[0]!, valueText(figure.value, figure.spec)],
+              cells: [...runCell(subject, result), key[0]!, valueText(figure.value, figure.spec, subject.say)],
             };
           }),
         ),
@@ -105,11 +108,15 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
 }
 
 /** `821 cd/m² at 10 %, 163 at full field`. */
-function answerOf(result: RunResult): Phrase {
+function answerOf(subject: Subject, result: RunResult): Phrase {
   const [ten, peak, full] = [result.value('peak', ['10']), result.value('peak'), result.value('full')];
   const spec = result.specs.peak!;
-  const args = { ten: valueText(ten, spec), peak: valueText(peak, spec), full: full.ok ? numberText(full.v, 0) : '' };
+  const args = {
+    ten: valueText(ten, spec, subject.say),
+    peak: valueText(peak, spec, subject.say),
+    full: full.ok ? numberText(full.v, 0) : '',
+  };
   if (ten.ok && full.ok) return phrase('{ten} at 10 %, {full} over the full field', args);
   if (ten.ok) return phrase('{ten} at 10 %', args);
-  return phrase('{peak} at most', args);
+  return phrase('Peak {peak}', args);
 }

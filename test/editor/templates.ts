@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { SPACES } from '../../src/colour/spaces';
 import { WHITE_SOURCES } from '../../src/colour/whites';
+import { FIGURE_MISTAKES } from '../../src/figure/figures';
 import { LANGUAGE_REFUSALS } from '../../src/language/answers';
 import { REPEAT_REASONS } from '../../src/language/newSession';
 import { PASTE_REASONS } from '../../src/language/paste';
@@ -43,6 +44,7 @@ function inTables(): string[] {
     SAYINGS,
     FILE_PROBLEMS,
     RESOLUTION_MISTAKES,
+    FIGURE_MISTAKES,
     SHEET_REFUSALS,
     SHEET_WORDS,
   ];

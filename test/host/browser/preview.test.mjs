@@ -43,7 +43,7 @@ describe('The preview of figures', () => {
   it('marks the row of the cursor', async () => {
     const run = lineOf('greyscale grey ') - 1;
     await bench.goTo(lineOf('        50 ', run), 5);
-    const here = frame.locator('[data-name=de] .here');
+    const here = frame.locator('[data-name=de] .picture .here');
     await bench.until('a mark', async () => (await here.count()) === 1);
     assert.match(await here.locator('title').textContent(), /50/);
   });
@@ -62,7 +62,7 @@ describe('The preview of figures', () => {
     await bench.page.keyboard.press('Delete');
     await bench.page.keyboard.type('2');
     await bench.until('another ΔE', async () =>
-      /50.*(?:[5-9]|\d\d)\.\d/.test(await frame.locator('[data-name=de] .here title').textContent()),
+      /50.*(?:[5-9]|\d\d)\.\d/.test(await frame.locator('[data-name=de] .picture .here title').textContent()),
     );
     const kept = await marks.evaluateAll((all) => all.filter(({ kept }) => kept === true).length);
     assert.equal(await marks.count(), before);
@@ -100,8 +100,10 @@ describe('The preview of figures', () => {
     await frame.locator('.beside summary').click();
     await frame.locator('button.pin').click();
     await bench.until('the pin', async () => (await frame.locator('button.pin').getAttribute('aria-pressed')) === 'true');
+    await bench.command('View: Focus First Editor Group');
     await bench.goTo(lineOf('saturation '), 1);
-    await bench.page.waitForTimeout(300);
+    // Longer than a preview that follows would take.
+    await bench.page.waitForTimeout(500);
     assert.match(await heading(), /^greyscale grey/);
   });
 
@@ -114,7 +116,10 @@ describe('The preview of figures', () => {
   });
 
   it('comes back as it was when the window is loaded anew', async () => {
-    await bench.page.reload({ waitUntil: 'domcontentloaded' });
+    // A page that is just loaded anew may come back as the workbench was some seconds before.
+    const gone = bench.page.waitForEvent('domcontentloaded');
+    await bench.command('Developer: Reload Window').catch(() => undefined);
+    await gone;
     frame = await bench.webviewFrame('.figure svg');
     await bench.until('both runs', async () => (await frame.locator('[data-name=balance] svg').textContent()).includes('grey-tuned'));
     assert.match(await heading(), /^greyscale grey/);

@@ -197,6 +197,7 @@ function ofGreys(subject: Subject, plane: Plane, read: readonly (readonly Readin
       ...inkOf(subject, r),
       ...(results.length > 1 && { label: endLabel(subject, result), labelled: 'near' }),
       joined: true,
+      trail: true,
       shape: results.length === 2 && r === 0 ? 'hollow' : 'dot',
       points:
         results.length > 1 ? points : points.map((point) => (named.includes(point) ? { ...point, label: `${point.key[0]} %` } : point)),

@@ -27,14 +27,14 @@ export const contrast: Builder = {
       const name = words(subject, pair.name);
       return { at, label: results.length > 1 ? `${runLabel(subject, result)}, ${name}` : name };
     });
-    const series = rows.map(({ result, pair, value }, at): Series => {
+    const ratios = rows.map(({ result, pair, value }, at): Tick => ({ at, label: valueText(value, result.specs[pair.id]!, subject.say) }));
+    const series = rows.map(({ result, pair }, at): Series => {
       const points = ([pair.dark, pair.light] as const).map(
         (patch, side): Point => ({
           ...readingOf(subject, result, patch),
           y: at,
           ...(side === 1 && {
             from: [readingOf(subject, result, pair.dark).x, at] as const,
-            label: valueText(value, result.specs[pair.id]!, subject.say),
           }),
         }),
       );
@@ -66,19 +66,19 @@ export const contrast: Builder = {
       panels: [
         {
           id: 'contrast',
-          x: { title: words(subject, phrase('luminance, cd/m²')), scale: 'log', domain: [low / 2, high * 6] },
-          y: { title: '', scale: 'names', domain: [rows.length - 0.3, -1], ticks: names },
+          x: { title: words(subject, phrase('luminance, cd/m²')), scale: 'log', domain: [low / 2, high * 1.5] },
+          y: { title: '', scale: 'names', domain: [rows.length - 0.3, -1], ticks: names, second: { title: '', ticks: ratios } },
           marks: [...blackLimits(subject, rooms), ...series],
         },
       ],
       flow: 'column',
       table: {
         head: ['', words(subject, phrase('black, cd/m²')), words(subject, phrase('white, cd/m²')), words(subject, phrase('contrast'))],
-        rows: rows.map(({ result, pair, value }, at) => {
+        rows: rows.map(({ result, pair }, at) => {
           const [dark, light] = [pair.dark, pair.light].map((patch) => readingOf(subject, result, patch));
           return {
             run: result.run.id,
-            cells: [names[at]!.label, luminanceText(dark!), luminanceText(light!), valueText(value, result.specs[pair.id]!, subject.say)],
+            cells: [names[at]!.label, luminanceText(dark!), luminanceText(light!), ratios[at]!.label],
           };
         }),
       },

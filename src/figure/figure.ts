@@ -75,6 +75,8 @@ export interface Series {
   readonly label?: string;
   readonly labelled?: 'end' | 'near';
   readonly joined: boolean;
+  /** A line that only says the order of its readings. */
+  readonly trail?: boolean;
   /** The axis that intervals and bounds lie along; y when left out. */
   readonly along?: 'x' | 'y';
   /** Reading = dot, target = cross, an earlier reading = hollow. */

@@ -89,7 +89,7 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
   const colour = picture.theme[series.ink];
   picture.open(` data-series="${escaped(series.id)}" stroke="${colour}" fill="${colour}"`);
   if (joined || envelope) {
-    const look = envelope ? ' stroke-width="1" stroke-opacity="0.5"' : ` stroke-width="1.8"${dashed(series.dash)}`;
+    const look = envelope || series.trail ? ' stroke-width="1" stroke-opacity="0.5"' : ` stroke-width="1.8"${dashed(series.dash)}`;
     for (const piece of clippedLine(
       points.map((point): At => [x.at(point.x), y.at(point.y)]),
       frame,

@@ -1,7 +1,7 @@
 import type { Grey } from '../measure/greyscale';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
-import { without } from '../measure/value';
+import { tooFew } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Panel, Point, Series } from './figure';
@@ -12,6 +12,8 @@ import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, runLo
 /** Near-black ends where the measures of it do, per cent. */
 const LUMINANCE_TO = 10;
 const TINT_TO = 20;
+/** Fewer levels show no shape. */
+const LEAST = 3;
 /** Stops within which it is neither crushed nor raised (common practice, no source). */
 const ROOM = 0.25;
 
@@ -22,8 +24,7 @@ export const nearblack: Builder = {
   build(subject) {
     const { results } = subject;
     const stops = results.map((result) => stopsOf(subject, result));
-    if (stops.every(({ points }) => points.length < 2))
-      return without('too-few', { rows: phrase('at least two rows'), which: phrase('above 0 up to 10 %') });
+    if (stops.every(({ points }) => points.length < LEAST)) return tooFew(LEAST, phrase('above 0 up to 10 %'));
     const tints = results.map((result) => tintOf(subject, result)).filter(({ points }) => points.length > 0);
     const all = stops.flatMap(({ points }) => points);
     const x = {

@@ -1,5 +1,8 @@
 import type { Box } from './layout';
 
+/** What a label may hide, px², before it takes the next of its places, which is less near to what it names. */
+const FARTHER = 3;
+
 /** Labels that keep clear of each other and of the marks: each takes the first of its places that is free, else the one that hides least. */
 export class Placing {
   private readonly texts: Box[] = [];
@@ -42,7 +45,7 @@ export class Placing {
       if (overlap(this.most, place) < area - 1e-6 || this.texts.some((text) => overlap(text, place) > 0)) continue;
       const outside = area - overlap(this.best, place);
       const hidden = this.marks.reduce((sum, mark) => sum + overlap(mark, place), 0);
-      const cost = 0.5 * outside + hidden + 0.01 * order;
+      const cost = 0.5 * outside + hidden + FARTHER * order;
       if (cost < least) {
         best = place;
         least = cost;

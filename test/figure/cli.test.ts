@@ -46,7 +46,7 @@ describe('nitbook figure', () => {
     const run = nitbook('aurora.nitbook#grey');
     expect([run.code, run.out.split('\n').map((line) => line.split('  ')[0])]).toEqual([
       0,
-      ['#grey.balance', '#grey.curve', '#grey.de', '#grey.chromaticity', '#grey.nearblack', ''],
+      ['#grey.balance', '#grey.curve', '#grey.de', '#grey.chromaticity', ''],
     ]);
     expect(run.out).toContain(`#grey.balance  ${figure(example('aurora-55'), '#grey.balance').title}\n`);
     expect(nitbook('aurora.nitbook').out).toContain('#spd.spectrum  Peaks of white');
@@ -54,13 +54,12 @@ describe('nitbook figure', () => {
 
   it('writes them all into a folder, made where it is not there', () => {
     const { code, out } = nitbook('aurora.nitbook#grey', '-o', 'new/figures/');
-    expect([code, out.split('\n').length]).toEqual([0, 6]);
+    expect([code, out.split('\n').length]).toEqual([0, 5]);
     expect(readdirSync(join(folder, 'new/figures'))).toEqual([
       'grey.balance.svg',
       'grey.chromaticity.svg',
       'grey.curve.svg',
       'grey.de.svg',
-      'grey.nearblack.svg',
     ]);
     expect(readFileSync(join(folder, 'new/figures/grey.de.svg'), 'utf8')).toBe(drawn('#grey.de'));
     expect(nitbook('aurora.nitbook', '-o', 'new').out.split('\n').length).toBeGreaterThan(50);
@@ -97,7 +96,7 @@ describe('nitbook figure', () => {
 
   it('takes no file for several figures, and none of another form', () => {
     expect(nitbook('aurora.nitbook#grey', '-o', 'all.svg').err).toBe(
-      'nitbook: aurora.nitbook#grey: these are 5 figures, and all.svg is one file: name a folder that ends in /, such as -o figures/\n',
+      'nitbook: aurora.nitbook#grey: these are 4 figures, and all.svg is one file: name a folder that ends in /, such as -o figures/\n',
     );
     expect(nitbook('aurora.nitbook#grey.de', '-o', 'aurora.nitbook').err).toBe(
       'nitbook: aurora.nitbook: expected a file that ends in .svg or .png, or a folder that ends in /\n',

@@ -54,12 +54,16 @@ describe.each(['aurora-55', 'meadow-65'])('the example %s', (name) => {
   const analysis = example(name);
 
   it('has of every run the figures that such a run can have', () => {
-    for (const { run } of analysis.results) expect([run.id, figuresOf(analysis, [run.id])]).toEqual([run.id, FULL[run.kind]]);
+    for (const { run } of analysis.results) {
+      // A greyscale in steps of 5 % has two levels near black: too few for a figure of their own.
+      const isCoarse = run.kind === 'greyscale' && run.id !== 'near-black';
+      expect([run.id, figuresOf(analysis, [run.id])]).toEqual([run.id, FULL[run.kind]!.filter((id) => !(isCoarse && id === 'nearblack'))]);
+    }
     expect(new Set(analysis.results.map(({ run }) => run.kind))).toEqual(new Set(Object.keys(FULL)));
   });
 
   it('has the change from one run to the next of its kind', () => {
-    expect(figuresOf(analysis, ['grey', 'grey-tuned'])).toEqual(['change', 'balance', 'curve', 'de', 'chromaticity', 'nearblack']);
+    expect(figuresOf(analysis, ['grey', 'grey-tuned'])).toEqual(['change', 'balance', 'curve', 'de', 'chromaticity']);
     expect(figuresOf(analysis, ['track-1000', 'track-4000', 'track-10000'])).toEqual(['tracking', 'de', 'chromaticity']);
     expect(figuresOf(analysis, ['grey', 'sat'])).toEqual([]);
   });

@@ -1,3 +1,4 @@
+import { ascending } from '../text/ascending';
 import type { ColumnsLine, HeaderLine, Line, PropertyLine, RowLine } from './line';
 import { type BlockSpec, blockSpec, isKeyword, type Keyword, RUN_KINDS } from './vocabulary';
 
@@ -9,6 +10,13 @@ function shared(a: readonly Line[], b: readonly Line[]): { readonly head: number
   let tail = 0;
   while (tail < most - head && a[a.length - 1 - tail] === b[b.length - 1 - tail]) tail++;
   return { head, tail };
+}
+
+/** Line numbers in order: the old ones but for those from `from` to `to`, of which there are others; behind them all lines have moved. */
+function replaced(old: readonly number[], from: number, to: number, found: readonly number[], moved: number): readonly number[] {
+  const [start, end] = [from, to].map((line) => ascending(old.length, (k) => old[k]! < line)) as [number, number];
+  if (moved === 0 && found.length === end - start && found.every((line, k) => line === old[start + k])) return old;
+  return [...old.slice(0, start), ...found, ...old.slice(end).map((line) => line + moved)];
 }
 
 /**
@@ -33,7 +41,8 @@ export class Block {
     readonly lines: readonly Line[],
     old?: Block,
   ) {
-    this.#since = old && { old: new WeakRef(old), ...shared(old.lines, lines) };
+    const { head, tail } = old ? shared(old.lines, lines) : { head: 0, tail: 0 };
+    this.#since = old && { old: new WeakRef(old), head, tail };
     const first = lines[0];
     this.header = first?.kind === 'header' ? first : undefined;
     const word = this.header?.keyword.text;
@@ -43,21 +52,21 @@ export class Block {
     const properties: number[] = [];
     const rows: number[] = [];
     const problems: number[] = [];
-    let columns: number | undefined;
-    let conflicted = false;
-    for (let i = 0; i < lines.length; i++) {
+    for (let i = head; i < lines.length - tail; i++) {
       const line = lines[i]!;
       if (line.kind === 'row') rows.push(i);
       else if (line.kind === 'property') properties.push(i);
-      else if (line.kind === 'columns' && !line.struck) columns ??= i;
-      else if (line.kind === 'conflict') conflicted = true;
       if (line.problems.length > 0) problems.push(i);
     }
-    this.propertyLines = properties;
-    this.rowLines = rows;
-    this.problemLines = problems;
-    this.columnsLine = columns;
-    this.conflicted = conflicted;
+    const among = (numbers: readonly number[] | undefined, found: readonly number[]) =>
+      old && numbers ? replaced(numbers, head, old.lines.length - tail, found, lines.length - old.lines.length) : found;
+    this.propertyLines = among(old?.propertyLines, properties);
+    this.rowLines = among(old?.rowLines, rows);
+    this.problemLines = among(old?.problemLines, problems);
+    const columns = lines.findIndex((line) => line.kind === 'columns' && !line.struck);
+    this.columnsLine = columns < 0 ? undefined : columns;
+    // Each of its marks is a problem of its line.
+    this.conflicted = this.problemLines.some((i) => lines[i]!.kind === 'conflict');
   }
 
   /**

@@ -1,4 +1,4 @@
-import { applyEdits, type Span, type TextEdit } from '../text/span';
+import { applyEdits, type TextEdit } from '../text/span';
 import { Block } from './block';
 import type { Line } from './line';
 import { readLine } from './readLine';
@@ -18,39 +18,11 @@ export class SessionText {
   private constructor(
     readonly text: string,
     readonly lines: readonly Line[],
-    previous?: { readonly blocks: readonly Block[]; readonly changed: Span },
+    since?: Since,
   ) {
-    const offsets = new Int32Array(lines.length + 1);
-    for (let i = 0, at = 0; i < lines.length; i++) {
-      const line = lines[i]!;
-      at += line.text.length + line.eol.length;
-      offsets[i + 1] = at;
-    }
-    this.offsets = offsets;
-    const blocks: Block[] = [];
-    const starts: number[] = [];
-    const known = new Map(previous?.blocks.map((block) => [block.lines[0], block]));
-    const ended = new Map(previous?.blocks.map((block) => [block.lines.at(-1), block]));
-    const close = (from: number, to: number): void => {
-      if (from === to && from > 0) return;
-      const old = known.get(lines[from]);
-      let same = old !== undefined && old.lines.length === to - from;
-      // Outside the part read anew, lines that follow each other did so before.
-      const stop = Math.min(to, previous?.changed[1] ?? 0);
-      for (let i = Math.max(from, previous?.changed[0] ?? 0); same && i < stop; i++) same = lines[i] === old!.lines[i - from];
-      // A block whose head was edited is still known by its last line.
-      blocks.push(same ? old! : new Block(lines.slice(from, to), old ?? ended.get(lines[to - 1])));
-      starts.push(from);
-    };
-    let from = 0;
-    for (let i = 0; i < lines.length; i++) {
-      if (lines[i]!.kind !== 'header') continue;
-      if (i > 0) close(from, i);
-      from = i;
-    }
-    close(from, lines.length);
-    this.blocks = blocks;
-    this.blockStarts = starts;
+    this.offsets = offsetsOf(lines, since && { ...since, old: since.old.offsets });
+    this.blockStarts = startsOf(lines, since);
+    this.blocks = blocksOf(lines, this.blockStarts, since);
   }
 
   static read(text: string): SessionText {
@@ -80,10 +52,10 @@ export class SessionText {
 
     const raw: RawLine[] = splitLines(text.slice(this.offsets[first]!, end));
     if (last < this.lines.length - 1) raw.pop();
-    const lines = this.lines.slice(0, first);
+    const read: Line[] = [];
     let state = this.lines[first]!.before;
     const take = (line: Line): void => {
-      lines.push(line);
+      read.push(line);
       state = line.after;
     };
     // A line may stand where it stood, or where the lines put in or taken out have moved it; each old one is used once.
@@ -101,9 +73,8 @@ export class SessionText {
     for (; next < this.lines.length && this.lines[next]!.before !== state; next++) {
       take(readLine(this.lines[next]!.text, this.lines[next]!.eol, state));
     }
-    const changed: Span = [first, lines.length];
-    for (; next < this.lines.length; next++) lines.push(this.lines[next]!);
-    return new SessionText(text, lines, { blocks: this.blocks, changed });
+    const lines = this.lines.slice(0, first).concat(read, this.lines.slice(next));
+    return new SessionText(text, lines, { old: this, from: first, to: first + read.length });
   }
 
   /** The number of the line that holds an offset; the last line for one behind the end. */
@@ -145,6 +116,51 @@ export class SessionText {
     for (const line of this.blocks[0]!.lines) if (line.kind === 'version') return line.version;
     return 1;
   }
+}
+
+/** What a version is made of besides the one before: its lines from `from` to `to`. Those around them are the old ones. */
+interface Since<T = SessionText> {
+  readonly old: T;
+  readonly from: number;
+  readonly to: number;
+}
+
+function offsetsOf(lines: readonly Line[], since?: Since<Int32Array>): Int32Array {
+  const offsets = new Int32Array(lines.length + 1);
+  const { from, to } = since ?? { from: 0, to: lines.length };
+  if (since) offsets.set(since.old.subarray(0, from + 1));
+  for (let i = from; i < to; i++) offsets[i + 1] = offsets[i]! + lines[i]!.text.length + lines[i]!.eol.length;
+  if (since) {
+    const up = since.old.length - offsets.length;
+    const grown = offsets[to]! - since.old[to + up]!;
+    for (let i = to + 1; i < offsets.length; i++) offsets[i] = since.old[i + up]! + grown;
+  }
+  return offsets;
+}
+
+function startsOf(lines: readonly Line[], since?: Since): number[] {
+  const { from, to } = since ?? { from: 0, to: lines.length };
+  const up = since ? since.old.lines.length - lines.length : 0;
+  const old = since?.old.blockStarts ?? [];
+  const starts = [0, ...old.filter((start) => start > 0 && start < from)];
+  for (let i = Math.max(1, from); i < to; i++) if (lines[i]!.kind === 'header') starts.push(i);
+  for (const start of old) if (start > up && start >= to + up) starts.push(start - up);
+  return starts;
+}
+
+function blocksOf(lines: readonly Line[], starts: readonly number[], since?: Since): Block[] {
+  const known = new Map(since?.old.blocks.map((block) => [block.lines[0], block]));
+  const ended = new Map(since?.old.blocks.map((block) => [block.lines.at(-1), block]));
+  const { from, to } = since ?? { from: 0, to: 0 };
+  return starts.map((start, k) => {
+    const end = starts[k + 1] ?? lines.length;
+    const old = known.get(lines[start]);
+    let same = old?.lines.length === end - start;
+    // Outside the part read anew, lines that follow each other did so before.
+    for (let i = Math.max(start, from); same && i < Math.min(end, to); i++) same = lines[i] === old!.lines[i - start];
+    // A block whose head was edited is still known by its last line.
+    return same ? old! : new Block(lines.slice(start, end), old ?? ended.get(lines[end - 1]));
+  });
 }
 
 /**

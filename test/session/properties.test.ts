@@ -207,6 +207,8 @@ describe('a changed version', () => {
   );
   const changes = fc.array(fc.array(fc.tuple(fc.nat(), fc.nat(9), put), { minLength: 1, maxLength: 3 }), { minLength: 1, maxLength: 5 });
 
+  const starts = (source: SessionText): number[] => [...source.lines.keys(), source.lines.length].map((line) => source.lineStart(line));
+
   it('is what reading it anew would give, after any edits', () => {
     check(
       fc.property(sessionLike, changes, (text, rounds) => {
@@ -215,6 +217,7 @@ describe('a changed version', () => {
           source = source.change(editsOf(source.text, round));
           const fresh = SessionText.read(source.text);
           expect(source.lines).toEqual(fresh.lines);
+          expect(starts(source)).toEqual(starts(fresh));
           expect(source.blockStarts).toEqual(fresh.blockStarts);
           expect(source.blocks).toEqual(fresh.blocks);
           expect(textFindings(source)).toEqual(textFindings(fresh));

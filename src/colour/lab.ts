@@ -19,10 +19,18 @@ function backward(f: number): number {
  * The white is the display's target white itself: going through a D50-adapted Lab gives other differences.
  */
 export function xyzToLab(xyz: Vec3, whiteXyz: Vec3): Vec3 {
-  const fx = forward(xyz[0] / whiteXyz[0]);
-  const fy = forward(xyz[1] / whiteXyz[1]);
-  const fz = forward(xyz[2] / whiteXyz[2]);
-  return [116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)];
+  return putLab([0, 0, 0], xyz[0], xyz[1], xyz[2], whiteXyz);
+}
+
+/** `xyzToLab` into numbers that are there already: of ten thousand colours, those made one by one are a megabyte to collect. */
+export function putLab(lab: [number, number, number], X: number, Y: number, Z: number, whiteXyz: Vec3): Vec3 {
+  const fx = forward(X / whiteXyz[0]);
+  const fy = forward(Y / whiteXyz[1]);
+  const fz = forward(Z / whiteXyz[2]);
+  lab[0] = 116 * fy - 16;
+  lab[1] = 500 * (fx - fy);
+  lab[2] = 200 * (fy - fz);
+  return lab;
 }
 
 /** L*, a*, b* to XYZ in the unit of `whiteXyz`: the inverse of `xyzToLab`. Source: ISO/CIE 11664-4. */

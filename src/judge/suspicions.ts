@@ -65,22 +65,24 @@ const targetsOf = (c: Context): Float64Array | undefined => (isTracked(c) ? c.as
 const ONE_LEVEL = new Set(['uniformity', 'endurance']);
 
 /** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
-function orderOf(c: Context): number[] | undefined {
+function orderOf(c: Context): Int32Array | undefined {
   const along = isLevelled(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
   const targets = targetsOf(c);
   if (!along && !targets && !ONE_LEVEL.has(c.run.kind)) return undefined;
   const { count, seen, Y, revisit } = c.patches;
-  const order: number[] = [];
+  const order = new Int32Array(count);
+  let length = 0;
   let isSorted = true;
   for (let i = 0; i < count; i++) {
     if (seen[i] !== Seen.Measured || !(Y[i]! > 0) || revisit[i] || (targets && !(targets[i]! > 0))) continue;
     if (along) {
       if (!Number.isFinite(along[i]!)) continue;
-      isSorted &&= order.length === 0 || along[i]! >= along[order[order.length - 1]!]!;
+      isSorted &&= length === 0 || along[i]! >= along[order[length - 1]!]!;
     }
-    order.push(i);
+    order[length++] = i;
   }
-  return along && !isSorted ? order.sort((a, b) => along[a]! - along[b]!) : order;
+  const found = order.subarray(0, length);
+  return along && !isSorted ? found.sort((a, b) => along[a]! - along[b]!) : found;
 }
 
 /** How many powers of ten a slip moves a reading, in the order in which they are tried. */
@@ -98,18 +100,19 @@ const NO_SLIPS: Slips = { problems: [], patches: new Set() };
  * nearest rows: a reading off it that a moved decimal point brings back (to within 0.2, a factor of 1.6) is a slip. Common practice, no
  * source: no curve bends so far between one level and the next.
  */
-function decimalSlips(c: Context, order: readonly number[]): Slips {
+function decimalSlips(c: Context, order: Int32Array): Slips {
   const column = c.run.table.columns.get('Y');
   if (!column || order.length < 4) return NO_SLIPS;
   const { Y } = c.patches;
   const targets = expectedOf(c, order);
-  const logs = new Float64Array(order.length);
-  for (let at = 0; at < logs.length; at++) logs[at] = Math.log10(Y[order[at]!]! / (targets ? targets[order[at]!]! : 1));
+  const shares = new Float64Array(order.length);
+  for (let at = 0; at < shares.length; at++) shares[at] = Y[order[at]!]! / (targets ? targets[order[at]!]! : 1);
   const slipOf = new Map<number, number>();
-  for (let at = 0; at < logs.length; at++) {
+  const last = shares.length - 1;
+  for (let at = 0; at <= last; at++) {
     // Nearly every reading lies by its neighbours: only the others are worth a median.
-    if (Math.abs(logs[at]! - logs[at - 1]!) < 0.35 && Math.abs(logs[at]! - logs[at + 1]!) < 0.35) continue;
-    const off = logs[at]! - trendAt(logs, at);
+    if (at > 0 && at < last && areNear(shares[at]!, shares[at - 1]!) && areNear(shares[at]!, shares[at + 1]!)) continue;
+    const off = Math.log10(shares[at]!) - trendAt(shares, at);
     const slip = SLIPS.find((power) => Math.abs(off + power) < 0.2);
     // Luminance rises with the level, whatever the target: what stands between its neighbours is no slip, and what would not is none
     // either. Near black this keeps a raised or crushed display from being taken for a row of slips.
@@ -135,7 +138,7 @@ function decimalSlips(c: Context, order: readonly number[]): Slips {
  * What readings are held against, cd/m². No HDR display shows all that is asked: its highest levels are held against the brightest that
  * it shows, the largest running median of three, which no slip of one row moves.
  */
-function expectedOf(c: Context, order: readonly number[]): Float64Array | undefined {
+function expectedOf(c: Context, order: Int32Array): Float64Array | undefined {
   const targets = targetsOf(c);
   if (!targets || !isLevelled(c) || !isHdr(c.judged.target.curve)) return targets;
   const { Y } = c.patches;
@@ -145,18 +148,22 @@ function expectedOf(c: Context, order: readonly number[]): Float64Array | undefi
   return targets.map((T) => Math.min(T, brightest));
 }
 
-/** The median of the five nearest values but the one in question; NaN with fewer than three. */
-function trendAt(logs: Float64Array, at: number): number {
-  const from = Math.max(0, Math.min(at - 2, logs.length - 5));
-  const near = [...logs.subarray(from, from + 5)].filter((_, k) => from + k !== at);
-  return near.length < 3 ? Number.NaN : median(near);
+/** Less than 0.35 apart in log10. */
+const areNear = (a: number, b: number): boolean => a < NEAR * b && b < NEAR * a;
+const NEAR = 10 ** 0.35;
+
+/** The median of the log10 of the five nearest shares but the one in question; NaN with fewer than three. */
+function trendAt(shares: Float64Array, at: number): number {
+  const from = Math.max(0, Math.min(at - 2, shares.length - 5));
+  const near = [...shares.subarray(from, from + 5)].filter((_, k) => from + k !== at);
+  return near.length < 3 ? Number.NaN : median(near.map(Math.log10));
 }
 
 /**
  * Whether a luminance stands between those of its neighbours once mended, and does not as it is written. Above the highest level nothing
  * is known: there an SDR display follows the trend, and an HDR one rolls off, so that it must be too dark or too bright for that.
  */
-function risesOnlyMended(c: Grey | Tracked, order: readonly number[], at: number, slip: number, expected: Float64Array): boolean {
+function risesOnlyMended(c: Grey | Tracked, order: Int32Array, at: number, slip: number, expected: Float64Array): boolean {
   const { Y } = c.patches;
   const written = Y[order[at]!]!;
   const below = at > 0 ? Y[order[at - 1]!]! : 0;
@@ -189,15 +196,18 @@ function swaps(c: Context, spread: Spread): Placed[] {
   if (!x || !y || !isColoured(c)) return [];
   const found: Placed[] = [];
   const { rows } = c.run.table;
-  const { ofRow, X, Y } = c.patches;
+  const { ofRow, times, X, Y } = c.patches;
+  const read = c.patches.raw ?? c.patches;
   let typical: Xy | undefined;
   for (let r = 0; r < rows.length; r++) {
     const patch = ofRow[r]!;
     if (patch < 0 || Number.isNaN(X[patch]!)) continue;
+    const side = c.targetX[patch]! - c.targetY[patch]!;
+    // Most readings lie on the side of the diagonal that they should be on, x and y as X and Y: only the others can have been swapped.
+    if (times[patch] === 1 && (read.X[patch]! - read.Y[patch]!) * side > 0 && !isLevelled(c)) continue;
     const a = rows[r]!.values[x.cell]!;
     const b = rows[r]!.values[y.cell]!;
-    // Most readings lie on the side of the diagonal that they should be on: only the others can have been swapped.
-    const isByTarget = (a - b) * (c.targetX[patch]! - c.targetY[patch]!) > 0;
+    const isByTarget = (a - b) * side > 0;
     if (isByTarget && !isLevelled(c)) continue;
     const room = 4 * chromaticitySpread(spread, Y[patch]!);
     let swap = isByTarget ? undefined : swapOf(a, b, xyzToXy(targetAt(c, patch)), room);
@@ -266,7 +276,7 @@ function swapProblem(row: RowLine, x: TableColumn, y: TableColumn, { before, aft
  * Luminance that falls as the level rises, by more than chance. Readings that are taken for slips do not count, and neither does an HDR
  * display that gets darker towards the top and stays so: that is what it does.
  */
-function falls(c: Context, order: readonly number[], spread: Spread, slips: ReadonlySet<number>): Placed[] {
+function falls(c: Context, order: Int32Array, spread: Spread, slips: ReadonlySet<number>): Placed[] {
   const column = c.run.table.columns.get('Y');
   if (!isLevelled(c) || !column) return [];
   const hdr = isHdr(c.judged.target.curve);

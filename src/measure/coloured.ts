@@ -4,17 +4,27 @@ import type { Run, Session } from '../session/session';
 import { type Coloured, differenceRows, isSdrOnly, partRows, summedDifferences } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Absent, Kernel, Rows } from './kernel';
+import { fromSame } from './lately';
 import { type Patches, Seen, signalFormat, signalsOf } from './readings';
 import { readPatches } from './readPatches';
 import { isBlack, isWhite, judge, type OwnScale, readingWhere } from './scaling';
-import { colourXyz, curveName, isHdr, lightOf, type Scale, saturationSignal, sentSignal, type Target } from './target';
+import {
+  type Channels,
+  coloursXyz,
+  colourXyz,
+  curveName,
+  isHdr,
+  lightOf,
+  type Scale,
+  saturationSignal,
+  sentSignal,
+  type Target,
+} from './target';
 import { without } from './value';
 
-/** The signal of a patch; NaN in it leaves the patch without a target. */
-type SignalOf = (patch: number, target: Target) => Vec3;
-
 interface Sent {
-  readonly signalOf: SignalOf;
+  /** By patch; NaN in them leaves the patch without a target. */
+  readonly signals: (target: Target) => Channels;
   readonly own: OwnScale;
   /** Patches that are there for the scale: white and black of a saturation run, black of any. */
   readonly isScale: (patch: number) => boolean;
@@ -26,24 +36,31 @@ function prepareColours(session: Session, run: Run, patches: Patches, keys: read
   if ('ok' in judged) return judged;
   const { target } = judged;
   const counts = (i: number) => !patches.revisit[i] && !sent.isScale(i);
+  const signals = sent.signals(target);
   const targetAt = (scale: Scale) => {
+    const [R, G, B] = signals;
     const light = lightOf(target, scale, patches.count);
-    return (i: number) => colourXyz(target, sent.signalOf(i, target), scale, light);
+    return (i: number) => colourXyz(target, [R[i]!, G[i]!, B[i]!], scale, light);
   };
-  const at = (scale: Scale): Coloured => {
-    const targetOf = targetAt(scale);
-    const targetX = new Float64Array(patches.count);
-    const targetY = new Float64Array(patches.count);
-    const targetZ = new Float64Array(patches.count);
-    for (let i = 0; i < patches.count; i++) {
-      const xyz = targetOf(i);
-      targetX[i] = xyz[0];
-      targetY[i] = xyz[1];
-      targetZ[i] = xyz[2];
-    }
-    return { session, run, patches, keys, judged: { ...judged, scale }, targetX, targetY, targetZ, targetAt, counts };
-  };
+  const at = (scale: Scale): Coloured => ({
+    session,
+    run,
+    patches,
+    keys,
+    judged: { ...judged, scale },
+    ...targetColours(target, scale, signals),
+    targetAt,
+    counts,
+  });
   return judged.floorScale ? { ...at(judged.scale), atFloor: at(judged.floorScale) } : at(judged.scale);
+}
+
+function targetColours(target: Target, scale: Scale, signals: Channels): Pick<Coloured, 'targetX' | 'targetY' | 'targetZ'> {
+  const { space, curve, white } = target;
+  return fromSame(`target ${space.id} ${JSON.stringify(curve)} ${white} ${scale.Lw} ${scale.Lb}`, signals, () => {
+    const [targetX, targetY, targetZ] = coloursXyz(target, signals, scale);
+    return { targetX, targetY, targetZ };
+  });
 }
 
 const NO_SIGNAL: Vec3 = [Number.NaN, Number.NaN, Number.NaN];
@@ -70,7 +87,12 @@ function prepareSaturation(session: Session, run: Run): Coloured | Absent {
     const [r, g, b] = saturationSignal(target, xy, rows[patches.first[i]!]!.values[sat.cell]! / 100, stimulus);
     return [sent(r), sent(g), sent(b)];
   };
-  return prepareColours(session, run, patches, ['hue', 'sat'], { signalOf, own, isScale });
+  const signals = (target: Target): Channels => {
+    const all = Array.from(patches.first, (_, i) => signalOf(i, target));
+    const channel = (k: 0 | 1 | 2) => Float64Array.from(all, (signal) => signal[k]);
+    return [channel(0), channel(1), channel(2)];
+  };
+  return prepareColours(session, run, patches, ['hue', 'sat'], { signals, own, isScale });
 }
 
 function hueAt({ table }: Run, patches: Patches, patch: number): string {
@@ -126,12 +148,30 @@ function preparePatches(session: Session, run: Run): Coloured | Absent {
   const patches = readPatches(session, run, ['patch', 'R', 'G', 'B']);
   const [R, G, B] = ['R', 'G', 'B'].map((name) => signalsOf(session, run, patches, columns.get(name)!));
   if (!R || !G || !B) return without('signal-range');
-  const all = (i: number, is: (signal: number) => boolean) => is(R[i]!) && is(G[i]!) && is(B[i]!);
-  const isScale = (i: number) => all(i, isBlack);
-  const own = { white: readingWhere(patches, (i) => all(i, isWhite)), black: readingWhere(patches, isScale) };
-  const signalOf = (i: number): Vec3 => [R[i]!, G[i]!, B[i]!];
-  return prepareColours(session, run, patches, columns.has('patch') ? ['patch'] : ['R', 'G', 'B'], { signalOf, own, isScale });
+  const signals = [R, G, B] as const;
+  const end = fromSame('ends of the scale', signals, () => {
+    const list = new Uint8Array(patches.count);
+    for (let i = 0; i < list.length; i++) list[i] = endOfScale(R[i]!, G[i]!, B[i]!);
+    return list;
+  });
+  const isScale = (i: number) => end[i] === End.Black;
+  const own = { white: readingWhere(patches, (i) => end[i] === End.White), black: readingWhere(patches, isScale) };
+  return prepareColours(session, run, patches, columns.has('patch') ? ['patch'] : ['R', 'G', 'B'], {
+    signals: () => signals,
+    own,
+    isScale,
+  });
 }
+
+/** Whether a patch is full-drive white, black, or a colour between them. */
+enum End {
+  Neither,
+  White,
+  Black,
+}
+
+const endOfScale = (r: number, g: number, b: number): End =>
+  isWhite(r) && isWhite(g) && isWhite(b) ? End.White : isBlack(r) && isBlack(g) && isBlack(b) ? End.Black : End.Neither;
 
 export const patches: Kernel<'patches', Coloured> = {
   prepare: preparePatches,

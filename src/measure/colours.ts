@@ -1,7 +1,7 @@
 import { xyToUv, xyzToXy } from '../colour/chromaticity';
 import { deltaE76, deltaE94, deltaE2000, deltaEitp, deltaEuv, deltaLch, deltaUv, deltaUvStar } from '../colour/difference';
 import { xyzToIctcp } from '../colour/ictcp';
-import { xyzToLab, yToLstar } from '../colour/lab';
+import { putLab, yToLstar } from '../colour/lab';
 import { xyzToLuv } from '../colour/luv';
 import type { Vec3 } from '../colour/vector';
 import type { Context, Rows } from './kernel';
@@ -33,18 +33,22 @@ export function byPatch(c: Context, compute: (i: number) => number): Float64Arra
   return list;
 }
 
-/** A difference of two colours by patch, reading first; what is the same as lately is taken over. `what` names it and what it hangs on. */
-function differences(c: Coloured, what: string, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
+/** A difference from the target by patch; what is the same as lately is taken over. `what` names it and all else that it hangs on. */
+function differences(c: Coloured, what: string, difference: (patch: number) => number): Float64Array {
   const { X, Y, Z, seen } = c.patches;
-  return rowByRow(what, [X, Y, Z, seen, c.targetX, c.targetY, c.targetZ], (i) =>
-    seen[i] === Seen.Measured ? difference(xyzAt(c, i), targetAt(c, i)) : Number.NaN,
-  );
+  return rowByRow(what, [X, Y, Z, seen, c.targetX, c.targetY, c.targetZ], (i) => (seen[i] === Seen.Measured ? difference(i) : Number.NaN));
 }
 
 /** A difference in Lab, reading first, with the target white at the scale of the target as reference white. */
 function labRows(c: Coloured, name: string, difference: (reading: Vec3, target: Vec3) => number): Float64Array {
   const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
-  return differences(c, `${name} ${white}`, (reading, target) => difference(xyzToLab(reading, white), xyzToLab(target, white)));
+  const { X, Y, Z } = c.patches;
+  const { targetX, targetY, targetZ } = c;
+  const reading: [number, number, number] = [0, 0, 0];
+  const target: [number, number, number] = [0, 0, 0];
+  return differences(c, `${name} ${white}`, (i) =>
+    difference(putLab(reading, X[i]!, Y[i]!, Z[i]!, white), putLab(target, targetX[i]!, targetY[i]!, targetZ[i]!, white)),
+  );
 }
 
 /** CIELAB is made for a white that the eye is adapted to: on an absolute HDR scale it says nothing, so there are no rows then. */
@@ -65,7 +69,7 @@ export const differenceRows = {
       const white = whiteXyz(c.judged.target, c.judged.scale.Lw);
       return byPatch(c, (i) => deltaEuv(xyzToLuv(xyzAt(c, i), white), xyzToLuv(targetAt(c, i), white)));
     }),
-  'de.itp': (c: Coloured) => differences(c, 'de.itp', (reading, target) => deltaEitp(xyzToIctcp(reading), xyzToIctcp(target))),
+  'de.itp': (c: Coloured) => differences(c, 'de.itp', (i) => deltaEitp(xyzToIctcp(xyzAt(c, i)), xyzToIctcp(targetAt(c, i)))),
   'delta.uv': (c: Coloured) => byPatch(c, (i) => deltaUv(xyzToXy(xyzAt(c, i)), xyzToXy(targetAt(c, i)))),
   'delta.uvstar': (c: Coloured) =>
     byPatch(c, (i) => {

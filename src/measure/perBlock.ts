@@ -2,6 +2,7 @@ import type { Block } from '../session/block';
 import { predecessor } from '../session/fewRows';
 import type { RowLine } from '../session/line';
 import { tableOf } from '../session/table';
+import { ascending } from '../text/ascending';
 
 const known = new WeakMap<Block, Map<string, unknown>>();
 
@@ -41,9 +42,6 @@ function changedRows<T>(block: Block, what: string): ChangedRows<T> | undefined 
   if (!computed?.has(what)) return undefined;
   const { old, head, tail } = before!;
   if (old.lines.length !== block.lines.length || old.rowLines.length !== block.rowLines.length) return undefined;
-  const rowFrom = (line: number) => {
-    const at = block.rowLines.findIndex((row) => row >= line);
-    return at < 0 ? block.rowLines.length : at;
-  };
+  const rowFrom = (line: number) => ascending(block.rowLines.length, (k) => block.rowLines[k]! < line);
   return { value: computed.get(what) as T, from: rowFrom(head), to: rowFrom(block.lines.length - tail), rows: tableOf(old).rows };
 }

@@ -93,6 +93,41 @@ export function colourXyz(target: Target, signal: Vec3, scale: Scale, light: Lig
   return multiply(target.matrices.toXyz, [light(signal[0]), light(signal[1]), light(signal[2])]);
 }
 
+/** Three numbers each of many colours: R, G and B, or X, Y and Z. */
+export type Channels = readonly [Float64Array, Float64Array, Float64Array];
+
+/** `colourXyz` of many colours. Channel by channel, as loops over plain numbers leave nothing to collect. */
+export function coloursXyz(target: Target, signals: Channels, scale: Scale): Channels {
+  const [x, y, z] = target.matrices.toXyz;
+  const light = lightOf(target, scale, signals[0].length);
+  const lights: Channels =
+    target.curve.kind === 'hlg' ? hlgLights(signals, scale) : [lit(signals[0], light), lit(signals[1], light), lit(signals[2], light)];
+  return [mixed(lights, x), mixed(lights, y), mixed(lights, z)];
+}
+
+function lit(signals: Float64Array, light: Light): Float64Array {
+  const lights = new Float64Array(signals.length);
+  for (let i = 0; i < lights.length; i++) lights[i] = light(signals[i]!);
+  return lights;
+}
+
+function hlgLights([R, G, B]: Channels, scale: Scale): Channels {
+  const lights: Channels = [new Float64Array(R.length), new Float64Array(R.length), new Float64Array(R.length)];
+  for (let i = 0; i < R.length; i++) {
+    const light = hlgEotf([R[i]!, G[i]!, B[i]!], scale);
+    lights[0][i] = light[0];
+    lights[1][i] = light[1];
+    lights[2][i] = light[2];
+  }
+  return lights;
+}
+
+function mixed([a, b, c]: Channels, [p, q, r]: Vec3): Float64Array {
+  const sums = new Float64Array(a.length);
+  for (let i = 0; i < sums.length; i++) sums[i] = p * a[i]! + q * b[i]! + r * c[i]!;
+  return sums;
+}
+
 /** XYZ, cd/m², of the target white at a luminance. */
 export const whiteXyz = (target: Target, luminance: number): Vec3 => xyYToXyz(target.white[0], target.white[1], luminance);
 

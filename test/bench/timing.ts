@@ -19,6 +19,12 @@ export function timed(
   return times;
 }
 
+/**
+ * Ends the task. In an editor each keystroke is one; in one long task weak references keep all versions of a text alive, and collecting
+ * what can be collected is put off.
+ */
+export const nextTask = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
 export function percentile(list: readonly number[], share: number): number {
   const sorted = [...list].sort((a, b) => a - b);
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;

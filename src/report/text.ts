@@ -92,7 +92,7 @@ export function lensTextOf(analysis: Analysis, result: RunResult, say: Say = fil
   if (result.absent) return say('not computed: {why}', { why: visible(whyText(result.absent.why, say)) });
   return headline(analysis, result)
     .map((figure) => {
-      return [called(figure, say), figureText(figure, say), verdictText(figure.judgement.verdict, say)].join(' ').trimEnd();
+      return visible([called(figure, say), figureText(figure, say), verdictText(figure.judgement.verdict, say)].join(' ').trimEnd());
     })
     .join('; ');
 }

@@ -137,6 +137,8 @@ describe('the line beside a run', () => {
     expect(lensText(session, 'peaks')).toBe('Peak @10 %: 800 cd/m² within ·; Full field 600 cd/m²');
     expect(lensText(session, 'lamp')).toBe('not computed: the run is kept; its figures are not computed by this version');
     expect(lensText(session, 'nobody')).toBeUndefined();
+    const hostile = analysed('nitbook 1\nlag delay\n    place lag\n    "a\u0007b" 9.7\n    top 9\n');
+    expect(lensText(hostile, 'delay')).toContain('@a\uFFFDb');
   });
 
   it('picks the figures that the target of the run asks for', () => {

@@ -1,14 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 
-const folder = new URL('../../examples/', import.meta.url);
-export const examples: readonly string[] = readdirSync(folder)
+// Paths from the project's folder, so that a bundle of it finds them too.
+export const examples: readonly string[] = readdirSync('examples')
   .filter((name) => name.endsWith('.nitbook'))
   .sort()
-  .map((name) => readFileSync(new URL(name, folder), 'utf8'));
+  .map((name) => readFileSync(`examples/${name}`, 'utf8'));
 
 /** The example of the format's description: in its canonical layout, without a finding but what is said to be still open. */
-export const CANONICAL = readFileSync(new URL('canonical.nitbook', import.meta.url), 'utf8');
+export const CANONICAL = readFileSync('test/session/canonical.nitbook', 'utf8');
 
 const pick = <T>(...of: T[]): fc.Arbitrary<T> => fc.constantFrom(...of);
 const chance = (text: fc.Arbitrary<string>, weight = 1): fc.Arbitrary<string> =>

@@ -2,11 +2,12 @@ import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
-import type { Dash, Panel } from './figure';
+import type { Dash, Panel, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { type Stretch, stretchOf, whereOf } from './stretch';
+import { struckOf } from './struck';
 import { againstOf, type Builder, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** Rows below are shown, and not judged: as the measure has it. */
@@ -46,6 +47,7 @@ export const balance: Builder = {
           ...roomMarks(subject, rooms, '%', [JUDGED_FROM, 100]),
           { is: 'rule', along: 'y', at: 0, role: 'zero' },
           ...found[r]!.map(({ series }) => series),
+          ...struckIn(subject, result, found[r]!),
         ],
       }),
     );
@@ -92,6 +94,10 @@ function channels(subject: Subject, result: RunResult, { patches, level, written
     );
   });
 }
+
+/** The channels of rows that are struck out. */
+const struckIn = (subject: Subject, result: RunResult, lines: readonly Drawn[]): Series[] =>
+  lines.flatMap(({ series }, k) => struckOf(subject, result, series, (other) => channels(subject, other, levelsOf(other))[k]!.series));
 
 const farthest = (lines: readonly Drawn[]): number =>
   Math.max(0, ...lines.flatMap((line) => deviationsOf(line).map(({ v }) => Math.abs(v))));

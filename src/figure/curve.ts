@@ -10,6 +10,7 @@ import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { stretchOf, whereOf } from './stretch';
+import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, rowsOfBlock, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** Rows below are shown, and not judged: as the measure has it. */
@@ -34,18 +35,7 @@ export const curve: Builder = {
   build(subject) {
     const { results } = subject;
     const unit = isHdr(greyOf(results[0]!).judged.target.curve) ? STOPS : PERCENT;
-    const lines = results.map((result) => {
-      const { patches, level, written } = levelsOf(result);
-      return drawn(subject, runLook(subject, result), {
-        result,
-        id: unit.id,
-        series: `${result.run.id}/curve`,
-        patches,
-        x: level,
-        name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
-        faint: (i) => level(i) < JUDGED_FROM,
-      });
-    });
+    const lines = results.map((result) => lineOf(subject, result, unit));
     if (lines.every(({ all }) => all.length === 0)) return without('no-rows');
     const rooms = roomsOf(subject, results[0]!, unit.limits);
     const room = roomSize(rooms) ?? unit.room;
@@ -62,6 +52,7 @@ export const curve: Builder = {
         ...roomMarks(subject, rooms, unit.unit, [JUDGED_FROM, 100]),
         { is: 'rule', along: 'y', at: 0, role: 'zero' },
         ...lines.map(({ series }) => series),
+        ...lines.flatMap(({ result, series }) => struckOf(subject, result, series, (other) => lineOf(subject, other, unit).series)),
       ],
       aside: rawCurve(subject),
     };
@@ -96,6 +87,19 @@ export const curve: Builder = {
     };
   },
 };
+
+function lineOf(subject: Subject, result: RunResult, unit: Unit): Drawn {
+  const { patches, level, written } = levelsOf(result);
+  return drawn(subject, runLook(subject, result), {
+    result,
+    id: unit.id,
+    series: `${result.run.id}/curve`,
+    patches,
+    x: level,
+    name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
+    faint: (i) => level(i) < JUDGED_FROM,
+  });
+}
 
 const farthest = (line: Drawn): number => Math.max(0, ...deviationsOf(line).map(({ v }) => Math.abs(v)));
 

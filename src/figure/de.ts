@@ -6,6 +6,7 @@ import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Axis, Mark, Panel, Point, Series } from './figure';
 import { type Rooms, roomMarks, roomsOf } from './rooms';
 import { type Drawn, drawn, levelsOf, type Row, tableRows } from './rows';
+import { struckOf } from './struck';
 import { againstOf, type Builder, endLabel, inkOf, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 interface Metric {
@@ -50,6 +51,9 @@ export const de: Builder = {
         ...joinedBefore(
           lines.map(({ series }) => series),
           along,
+        ),
+        ...lines.flatMap(({ result, series }) =>
+          struckOf(subject, result, series, (other) => lineOf(subject, other, metric, places).series),
         ),
       ],
     };

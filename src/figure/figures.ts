@@ -87,10 +87,17 @@ export function figuresOf(analysis: Analysis, runIds: readonly string[]): readon
   const first = results[0];
   if (!first || !results.every((result): result is RunResult => result?.context !== undefined && result.run.kind === first.run.kind))
     return [];
-  return buildersOf(first).flatMap(({ id, variant, build, runs }) =>
+  const known = results.length === 1 ? drawable.get(first) : undefined;
+  if (known) return known;
+  const found = buildersOf(first).flatMap(({ id, variant, build, runs }) =>
     !variant && fits(runs, results.length) && 'panels' in build({ analysis, results, say: fill }) ? [id] : [],
   );
+  if (results.length === 1) drawable.set(first, found);
+  return found;
 }
+
+/** What can be drawn of a run hangs on its readings alone, as they are: it is found out once. */
+const drawable = new WeakMap<RunResult, readonly string[]>();
 
 /** The figure that a reference names, or why there is none. */
 export function figureFor(

@@ -2,10 +2,9 @@ import type { RunResult } from '../measure/result';
 import { readSpectra } from '../measure/spectra';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
-import { blockLabels } from '../session/nodes';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Dash, Ink, Point, Series } from './figure';
-import { againstOf, type Builder, titleOf, words } from './subject';
+import { againstOf, type Builder, rowNode, titleOf, words } from './subject';
 
 const INKS: Readonly<Record<string, readonly [Ink, Dash]>> = {
   red: ['red', 'long'],
@@ -29,8 +28,7 @@ export const spectrum: Builder = {
     const result = subject.results[0]!;
     const spectra = readSpectra(result.run).filter(({ wrong }) => !wrong);
     if (spectra.length === 0) return without('no-rows');
-    const { source } = subject.analysis;
-    const label = blockLabels(source)[source.blocks.indexOf(result.run.block)] ?? result.run.id;
+    const nodeOf = rowNode(subject, result);
     const rows = result.run.table.rows.flatMap((row, i) => (row.struck ? [] : [i]));
     const series = spectra.map(({ name, wavelengths, values }, s): Series => {
       const [ink, dash] = INKS[name] ?? OTHERS[s % OTHERS.length]!;
@@ -46,7 +44,7 @@ export const spectrum: Builder = {
           id: `${id}/${nm}`,
           x: nm,
           y: values[i]!,
-          row: `${label}/row/${rows[i]!}`,
+          row: nodeOf(rows[i]!),
           run: result.run.id,
           key: [name],
           name: words(subject, phrase('{name} at {nm} nm: {power}', { name, nm, power: plainNumber(values[i]!) })),
@@ -85,7 +83,7 @@ export const spectrum: Builder = {
         head: ['nm', ...spectra.map(({ name }) => name)],
         rows: rows.map((row, i) => ({
           run: result.run.id,
-          row: `${label}/row/${row}`,
+          row: nodeOf(row),
           cells: [plainNumber(spectra[0]!.wavelengths[i]!), ...spectra.map(({ values }) => plainNumber(values[i]!))],
         })),
       },

@@ -97,10 +97,16 @@ export const runHead = (subject: Subject): readonly string[] => (subject.results
 export const runCell = (subject: Subject, result: RunResult): readonly string[] =>
   subject.results.length > 1 ? [runLabel(subject, result)] : [];
 
-/** The node of the row that a patch begins with. */
-export function rowsOfBlock({ analysis: { source } }: Subject, { run, context }: RunResult): (patch: number) => NodeId {
+/** The node of a row of a run's table. */
+export function rowNode({ analysis: { source } }: Subject, { run }: RunResult): (row: number) => NodeId {
   const label = blockLabels(source)[source.blocks.indexOf(run.block)] ?? run.id;
-  return (patch) => `${label}/row/${context!.patches.first[patch]!}`;
+  return (row) => `${label}/row/${row}`;
+}
+
+/** The node of the row that a patch begins with. */
+export function rowsOfBlock(subject: Subject, result: RunResult): (patch: number) => NodeId {
+  const nodeOf = rowNode(subject, result);
+  return (patch) => nodeOf(result.context!.patches.first[patch]!);
 }
 
 /** The ink of each run of an overlay: of two, the earlier is grey and the later dark; more have inks of their own. */

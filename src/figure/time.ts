@@ -7,6 +7,7 @@ import type { Mark, Rule } from './figure';
 import { roomMarks, roomsOf } from './rooms';
 import { type Drawn, drawn, tableRows } from './rows';
 import { padded } from './scale';
+import { struckOf } from './struck';
 import { againstOf, type Builder, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** s; from twice as much on time is shown in minutes. */
@@ -36,6 +37,7 @@ export const time: Builder = {
       ...limits,
       ...(results.length === 1 ? placesOf(subject, results[0]!, unit) : []),
       ...lines.map(({ series }) => series),
+      ...lines.flatMap(({ result, series }) => struckOf(subject, result, series, (other) => lineOf(subject, other, unit).series)),
     ];
     const ends = [...all.map(({ y }) => y), 100, ...(isLong ? [aim?.low ?? 100, limit?.low ?? 100] : [])];
     return {

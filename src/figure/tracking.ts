@@ -11,6 +11,7 @@ import { type Rooms, roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { stretchOf, whereOf } from './stretch';
+import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
 /** Whether an HDR display follows its curve, where it leaves it, and where it clips. */
@@ -29,6 +30,7 @@ export const tracking: Builder = {
       ...(results.length === 1 ? fitOf(results[0]!) : []),
       ...placesOf(subject),
       ...lines.map(({ series }) => series),
+      ...lines.flatMap(({ result, series }) => struckOf(subject, result, series, (other) => stopsOf(subject, other).series)),
     ];
     return {
       id: 'tracking',

@@ -7,6 +7,7 @@ import { figureOf } from '../report/summary';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Mark, Point, Series, Tick } from './figure';
 import { roomMarks, roomsOf } from './rooms';
+import { struckOf } from './struck';
 import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
 /** Window sizes that double, and 10 and 100 %: where one looks. */
@@ -25,7 +26,8 @@ export const windows: Builder = {
     const most = Math.max(...all.map(({ y }) => y), rooms.aim?.low ?? 0, rooms.limit?.low ?? 0);
     const smallest = Math.min(1, ...all.map(({ x }) => x));
     const lines = roomMarks(subject, rooms, words(subject, phrase('cd/m² at 10 %')), [7, 14]);
-    const marks: Mark[] = [...lines, ...series];
+    const struck = results.flatMap((result, r) => struckOf(subject, result, series[r]!, (other) => seriesOf(subject, other, r)));
+    const marks: Mark[] = [...lines, ...series, ...struck];
     return {
       id: 'curve',
       runs: results.map(({ run }) => run.id),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { figuresOf } from '../../src/figure/figures';
 import { analysed, session, table } from '../measure/tools';
-import { example, figure, mistake } from './tools';
+import { example, figure, mistake, seriesIn } from './tools';
 
 const aurora = example('aurora-55');
 
@@ -57,5 +57,35 @@ describe('a reference to a figure', () => {
     );
     expect(figuresOf(luminances, ['grey'])).toEqual(['curve']);
     expect(figuresOf(luminances, ['none'])).toEqual([]);
+  });
+});
+
+describe('a row that is struck out', () => {
+  const text = (rows: string) =>
+    session(`greyscale grey\n    level Y x y\n${rows}window win\n    window Y\n    10  810\n  ~ 25  60\n    25  430\n`);
+  const rows = '    20  2.5  0.3127  0.329\n  ~ 30  67  0.3127  0.329\n    30  6.7  0.3127  0.329\n    100  120  0.3127  0.329\n';
+  const struck = analysed(text(rows));
+
+  it('is shown hollow and faint where it would lie, beside the reading that stands in its place', () => {
+    const series = seriesIn(figure(struck, '#grey.curve')).find(({ id }) => id === 'grey/curve/struck')!;
+    expect(series).toMatchObject({ joined: false, shape: 'hollow' });
+    // Constructed: ten times 6.7 cd/m² over 120 · 0.3^2.4 cd/m².
+    expect(series.points.map(({ x, y, row, faint }) => [x, y.toFixed(0), row, faint])).toEqual([
+      [30, (100 * (67 / 6.6722 - 1)).toFixed(0), 'grey/row/1', true],
+    ]);
+    expect(series.points[0]!.name).toMatch(/^30 %: \+904\.\d % beyond ▲ \(struck out\)$/);
+    expect(
+      seriesIn(figure(struck, '#win.curve'))
+        .find(({ id }) => id === 'win/peak/struck')!
+        .points.map(({ x, y }) => [x, y]),
+    ).toEqual([[25, 60]]);
+  });
+
+  it('changes nothing of what is said and judged', () => {
+    const without = analysed(text(rows.replace(/^ {2}~.*\n/m, '')));
+    for (const ref of ['#grey.curve', '#grey.balance', '#grey.de']) {
+      expect(figure(struck, ref).title).toBe(figure(without, ref).title);
+      expect(figure(struck, ref).table.rows.map(({ cells }) => cells)).toEqual(figure(without, ref).table.rows.map(({ cells }) => cells));
+    }
   });
 });

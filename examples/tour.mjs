@@ -16,6 +16,8 @@ console.log('\nA bench day: what was measured, and how it stands against its tar
 show('summary', 'examples/aurora-55.nitbook');
 console.log('\nOne figure, with its limits and what it is against.');
 show('value', 'examples/aurora-55.nitbook#grey.de.max');
+console.log('\nA review whose every figure is a claim that is held against the day.');
+show('check', 'examples/aurora-55.md');
 console.log(`
 Next
   npm run package                                   makes nitbook-0.1.0.vsix

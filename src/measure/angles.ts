@@ -1,6 +1,6 @@
 import { type Angles, type HalfAngle, halfAngle, kept, shifts } from '../algorithms/angles';
 import { type Refused, type Result, refused } from '../algorithms/result';
-import { xyzToXy } from '../colour/chromaticity';
+import { xyToUv, xyzToXy } from '../colour/chromaticity';
 import type { Xy } from '../colour/vector';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
@@ -50,7 +50,8 @@ function prepare(session: Session, run: Run): FromTheSide {
       },
     ];
   });
-  return { session, run, patches, keys, angles, directions };
+  const pivots = counting.filter((i) => angles[i] === 0);
+  return { session, run, patches, keys, angles, directions, pivots };
 }
 
 /** A figure of every row of every direction, by patch; where a direction is refused it has none. */
@@ -92,6 +93,21 @@ export const angles: Kernel<'angles', FromTheSide> = {
           Number.NaN,
         ),
       );
+    },
+  },
+  vectors: {
+    shift: (c) => {
+      const uv = new Map<number, readonly [Xy, Xy]>();
+      for (const { patches, angles, xy } of c.directions) {
+        const origin = xy[Array.from(angles.angles).indexOf(0)];
+        patches.forEach((patch, at) => {
+          if (origin && xy[at]) uv.set(patch, [xyToUv(xy[at]), xyToUv(origin)]);
+        });
+      }
+      return (i) => {
+        const [from, to] = [uv.get(i)?.[1], uv.get(i)?.[0]];
+        return from && to ? [to[0] - from[0], to[1] - from[1], 0] : [Number.NaN, Number.NaN, Number.NaN];
+      };
     },
   },
   run: { half },

@@ -7,7 +7,7 @@ import type { Block } from '../session/block';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { type Table, type TableColumn, tableOf } from '../session/table';
-import { readingsOf } from './moved';
+import { otherReadings } from './moved';
 import { gatherPatches, type Patches, Seen } from './readings';
 import { readSpectra } from './spectra';
 import { without } from './value';
@@ -109,7 +109,7 @@ export const correctionSide = (table: Table, side: 'reference' | 'instrument') =
 /** The readings of a correction, of the meter to correct and of the reference. */
 export function correctionReadings(session: Session, block: Block) {
   const table = tableOf(block);
-  const others = readingsOf(session);
+  const others = otherReadings(session);
   return (['instrument', 'reference'] as const).map((side) => {
     const meter = meterOf(session, block, side === 'instrument' ? 'meter' : 'reference');
     const patches = correctionSide(table, side);

@@ -23,7 +23,8 @@ export const endurance: Kernel<'endurance', Held> = {
       luminance,
       u: luminance.map((Y, i) => luminanceSpread(spread, Y) / Y / Math.sqrt(patches.times[i]!)),
     };
-    return { session, run, patches, keys: ['t'], held };
+    const first = luminance.findIndex((Y) => Y > 0);
+    return { session, run, patches, keys: ['t'], held, pivots: first < 0 ? [] : [first] };
   },
   rows: {
     after: (c) => {

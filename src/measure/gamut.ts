@@ -6,6 +6,7 @@ import type { Xy } from '../colour/vector';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { phrase, tabled } from '../text/message';
+import { duvFrom } from '../uncertainty/errorVector';
 import { byPatch, xyzAt } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Context, Kernel } from './kernel';
@@ -87,14 +88,24 @@ function additivity(c: Gamut): Value {
   return lacking ? without('no-patch', { patch: lacking }) : figure((found.red! + found.green! + found.blue!) / found.white!);
 }
 
+/** The chromaticity that the target has for the name of a patch. */
+const wantedFor = (c: Gamut, i: number): Xy | undefined =>
+  c.target && (c.nameOf(i) === 'white' ? c.target.white : hueChromaticity(c.target, c.nameOf(i)));
+
 export const gamut: Kernel<'gamut', Gamut> = {
   prepare,
   rows: {
     'delta.uv': (c) =>
       byPatch(c, (i) => {
-        const wanted = c.target && (c.nameOf(i) === 'white' ? c.target.white : hueChromaticity(c.target, c.nameOf(i)));
+        const wanted = wantedFor(c, i);
         return wanted ? deltaUv(xyzToXy(xyzAt(c, i)), wanted) : Number.NaN;
       }),
+  },
+  vectors: {
+    'delta.uv': (c) => (i) => {
+      const wanted = wantedFor(c, i);
+      return wanted ? duvFrom(wanted)(xyzAt(c, i)) : [Number.NaN, Number.NaN, Number.NaN];
+    },
   },
   run: {
     'coverage.bt709.xy': coverageOf('bt709', 'xy'),

@@ -1,3 +1,4 @@
+import type { Vec3 } from '../colour/vector';
 import type { Run, Session } from '../session/session';
 import type { Message } from '../text/message';
 import type { Patches } from './readings';
@@ -16,6 +17,8 @@ export interface Context {
   readonly keys: readonly string[];
   /** The keys of the patches by column, for runs whose patches are no rows. */
   readonly names?: readonly Readonly<Record<string, string>>[];
+  /** Patches, besides those that give the scale, that figures of other rows hang on: the centre of a grid, the first reading. */
+  readonly pivots?: readonly number[];
   /** Undefined for runs that are judged against nothing. */
   readonly judged?: Judged;
   /** What figures of chromaticity alone are against. */
@@ -34,6 +37,7 @@ export type Rows = (id: string) => Float64Array;
 
 // Methods, so that a kernel for one context can stand in a list of kernels: what it prepared itself is all it is ever given.
 type RowFigure<C> = { compute(context: C, rows: Rows): Float64Array }['compute'];
+type Vectors<C> = { compute(context: C): (patch: number) => Vec3 }['compute'];
 type RunFigure<C> = { compute(context: C, rows: Rows): Value }['compute'];
 
 /**
@@ -46,6 +50,8 @@ export interface Kernel<K extends MeasuredKind, C extends Context> {
   readonly run: Readonly<Record<IdsOfScope<K, 'run' | 'both'>, RunFigure<C>>>;
   /** Row figures that are the luminance as read: of a row below the floor or over the range they are a bound. */
   readonly luminances?: readonly IdsOfScope<K, 'row' | 'both'>[];
+  /** Row figures that are distances of readings from each other, as vectors of that length: see `errorVector.ts`. */
+  readonly vectors?: Readonly<Partial<Record<IdsOfScope<K, 'row' | 'both'>, Vectors<C>>>>;
   readonly why?: WhyNot<C>;
   readonly says?: Says<C>;
 }
@@ -62,6 +68,7 @@ export interface AnyKernel {
   readonly rows: Readonly<Record<string, RowFigure<Context>>>;
   readonly run: Readonly<Record<string, RunFigure<Context>>>;
   readonly luminances?: readonly string[];
+  readonly vectors?: Readonly<Partial<Record<string, Vectors<Context>>>>;
   readonly why?: WhyNot<Context>;
   readonly says?: Says<Context>;
 }

@@ -23,4 +23,4 @@ export function withReadings(session: Session, move: Move): Session {
 }
 
 /** What a session is seen with, and the session as it stands; undefined for one that is seen as it stands. */
-export const readingsOf = (session: Session): Moved | undefined => moved.get(session);
+export const otherReadings = (session: Session): Moved | undefined => moved.get(session);

@@ -2,7 +2,7 @@ import { corrected } from '../algorithms/correction';
 import { cellWord } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { correctionOf } from './correcting';
-import { readingsOf } from './moved';
+import { otherReadings } from './moved';
 import { perBlock, perRows } from './perBlock';
 import { gatherPatches, type Patches, Seen, signalsOf } from './readings';
 
@@ -20,7 +20,7 @@ export interface Reading {
  * correction holds for it. `raw` has the readings as the meter showed them.
  */
 export function readPatches(session: Session, run: Run, keys: readonly string[], reading: Reading = {}): Patches {
-  const others = readingsOf(session);
+  const others = otherReadings(session);
   if (others) return others.move(run.block, run.meter, readPatches(others.session, run, keys, reading));
   const { repeatAll = session.text(run.block, 'repeat') === 'all', quantity = 'Y' } = reading;
   const { block, table } = run;

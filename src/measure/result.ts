@@ -1,3 +1,4 @@
+import type { Vec3 } from '../colour/vector';
 import type { Run, Session } from '../session/session';
 import type { TableColumn } from '../session/table';
 import { UNITS } from '../session/valueTypes';
@@ -9,8 +10,9 @@ import { correction } from './correction';
 import { endurance } from './endurance';
 import { gamut } from './gamut';
 import { greyscale } from './greyscale';
-import type { Absent, AnyKernel, Context } from './kernel';
+import type { Absent, AnyKernel, Context, Rows } from './kernel';
 import { contrast, window } from './luminances';
+import { type Move, withReadings } from './moved';
 import { keyOf, Seen } from './readings';
 import { driftOf } from './readPatches';
 import { reflectance } from './reflectance';
@@ -53,13 +55,12 @@ export class RunResult {
   /** Why the whole run has no figures. */
   readonly absent: Absent | undefined;
   private readonly kernel: AnyKernel | undefined;
-  private readonly rowLists = new Map<string, Float64Array>();
-  private readonly floorLists = new Map<string, Float64Array>();
+  private readonly lists = new Map<Context, Map<string, Float64Array>>();
   private readonly values = new Map<string, Value>();
   private readonly indexes = new Map<string, ReadonlyMap<string, number>>();
 
   constructor(
-    private readonly session: Session,
+    readonly session: Session,
     readonly run: Run,
   ) {
     this.kernel = isMeasured(run.kind) ? KERNELS[run.kind] : undefined;
@@ -98,16 +99,44 @@ export class RunResult {
 
   /** Row figures by patch; NaN where there is none. Undefined for an id that is no row figure of this run. */
   rows(id: string): Float64Array | undefined {
-    return this.context && this.kernel && Object.hasOwn(this.kernel.rows, id) ? this.list(this.context, this.rowLists, id) : undefined;
+    return this.context && this.kernel && Object.hasOwn(this.kernel.rows, id) ? this.rowsIn(this.context, id) : undefined;
   }
 
-  private list(context: Context, lists: Map<string, Float64Array>, id: string): Float64Array {
+  /** What it is computed from; twice where the black could not be seen, for a black of 0 and of the meter's floor. */
+  get contexts(): readonly Context[] {
+    const { context } = this;
+    return context ? (context.atFloor ? [context, context.atFloor] : [context]) : [];
+  }
+
+  /** The row figures in one of the contexts, as `rows`. */
+  rowsIn(context: Context, id: string): Float64Array {
+    let lists = this.lists.get(context);
+    if (!lists) {
+      lists = new Map();
+      this.lists.set(context, lists);
+    }
     let list = lists.get(id);
     if (!list) {
-      list = this.kernel!.rows[id]!(context, (other) => this.list(context, lists, other));
+      list = this.kernel!.rows[id]!(context, (other) => this.rowsIn(context, other));
       lists.set(id, list);
     }
     return list;
+  }
+
+  /** A figure of the run in one of the contexts, made of row figures that may be others than its own. */
+  valueIn(context: Context, id: string, rows: Rows = (other) => this.rowsIn(context, other)): Value {
+    return this.kernel!.run[id]!(context, rows);
+  }
+
+  /** The same run with other readings. */
+  moved(move: Move): RunResult {
+    return new RunResult(withReadings(this.session, move), this.run);
+  }
+
+  /** The error vectors of a row figure that is a distance of readings from each other; undefined for any other. */
+  vectorsIn(context: Context, id: string): ((patch: number) => Vec3) | undefined {
+    const vectors = this.kernel?.vectors;
+    return vectors && Object.hasOwn(vectors, id) ? vectors[id]!(context) : undefined;
   }
 
   /** A figure of the run, or of the row of a key. */
@@ -127,16 +156,8 @@ export class RunResult {
     if (!spec) return without('no-measure', { kind: this.run.kind, id });
     if (key.length === 0) {
       if (spec.scope === 'row') return without('key-needed', { id });
-      const { context, kernel } = this;
-      const compute = kernel.run[id]!;
-      const value = compute(context, (other) => this.list(context, this.rowLists, other));
-      const { atFloor } = context;
-      return atFloor
-        ? between(
-            value,
-            compute(atFloor, (other) => this.list(atFloor, this.floorLists, other)),
-          )
-        : value;
+      const [value, other] = this.contexts.map((context) => this.valueIn(context, id));
+      return other ? between(value!, other) : value!;
     }
     if (spec.scope === 'run') return without('key-surplus');
     return this.rowValue(id, key, spec);
@@ -150,11 +171,11 @@ export class RunResult {
     const { patches } = context;
     const bound = this.kernel!.luminances?.includes(id) ? boundOf(patches.seen[patch]!) : undefined;
     if (bound) return { ok: true, v: patches.Y[patch]!, bound };
-    const v = this.list(context, this.rowLists, id)[patch]!;
+    const v = this.rowsIn(context, id)[patch]!;
     if (!Number.isFinite(v)) return this.whyNot(id, patch, key.join(','));
     const value = figure(v);
     if (!context.atFloor) return value;
-    const other = this.list(context.atFloor, this.floorLists, id)[patch]!;
+    const other = this.rowsIn(context.atFloor, id)[patch]!;
     return Number.isFinite(other) ? between(value, figure(other)) : value;
   }
 

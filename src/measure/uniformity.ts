@@ -9,8 +9,9 @@ import {
   worstChromaticity,
   worstLuminance,
 } from '../algorithms/uniformity';
-import { xyzToXy } from '../colour/chromaticity';
+import { xyToUv, xyzToXy } from '../colour/chromaticity';
 import { deltaUv } from '../colour/difference';
+import type { Xy } from '../colour/vector';
 import type { Run, Session } from '../session/session';
 import type { Context, Kernel } from './kernel';
 import { Seen } from './readings';
@@ -44,7 +45,8 @@ function prepare(session: Session, run: Run): Uniform {
   const grid = gridOf(places);
   const cellOf = new Map<number, number>();
   if (grid.ok) for (const [at, cell] of grid.v.cells.entries()) cellOf.set((cell as (typeof places)[number]).patch, at);
-  return { session, run, patches, keys: ['row', 'col'], grid, cellOf };
+  const middle = grid.ok ? (grid.v.cells[(grid.v.cells.length - 1) / 2] as (typeof places)[number] | undefined) : undefined;
+  return { session, run, patches, keys: ['row', 'col'], grid, cellOf, ...(middle && { pivots: [middle.patch] }) };
 }
 
 /** A figure of each cell, by patch. */
@@ -67,6 +69,13 @@ export const uniformity: Kernel<'uniformity', Uniform> = {
   rows: {
     share: (c) => byCell(c, overCentre).map((share) => 100 * share),
     duv: (c) => byCell(c, fromCentre),
+  },
+  vectors: {
+    duv: (c) => {
+      const at = (i: number): Xy => xyToUv(xyzToXy([c.patches.X[i]!, c.patches.Y[i]!, c.patches.Z[i]!]));
+      const [u, v] = at(c.pivots?.[0] ?? -1);
+      return (i) => [at(i)[0] - u, at(i)[1] - v, 0];
+    },
   },
   run: {
     nonuniformity: (c) => figureOf(of(c, nonuniformity), (share) => 100 * share),

@@ -9,12 +9,12 @@ export interface Propagated {
   readonly interval: Interval;
   /** The change of the figure with each source by one standard deviation, signed: what `compared` takes to see what cancels. */
   readonly bySource: Float64Array;
-  /** False where the figure goes the same way whichever way its readings err, as the largest of equals or a distance near 0 does. */
-  readonly smooth: boolean;
 }
 
-/** Of the whole reach, how much may come from sources that move a figure one way only: a tenth of it, as squares add. */
-const MOST_BENT = 0.1;
+type Pair = readonly [above: number, below: number];
+
+/** What grows by less than this when its error is doubled comes to an end there. */
+const ENDS_BY = 1.6;
 
 /**
  * Adds up what independent sources of error do to a figure f, each of which moves the readings by z standard deviations (1.96 at 0.95)
@@ -24,16 +24,20 @@ const MOST_BENT = 0.1;
  *
  * For a straight f that is the propagation of JCGM 100:2008, 5.1.2. For one source and a monotone f it is exact however bent f is
  * (a contrast over an uncertain black), which the symmetric interval is not; for several sources see G. Y. Zou & A. Donner, Statistics in
- * Medicine 27 (2008). Known limits: f has to be monotone along each source over ±z, so no distances (near 0 their interval needs
- * `lengthInterval`) and no largest of nearly equal figures; `smooth` tells. NaN of f gives NaN.
+ * Medicine 27 (2008).
+ *
+ * Where f goes the same way on either side of a source, or comes to an end, as a coverage does where the corner that is moved reaches that of
+ * the reference, errors of many sources do not even out: every one of them has lowered it. What such sources do is added as it is. The
+ * end is seen where f is told at half of the errors too (`halves`).
+ *
+ * Known limits: no distances (near 0 their interval needs `lengthInterval`) and no largest of nearly equal figures. NaN of f gives NaN.
  */
 export class Reach {
   /** How far the sources are to move the readings, in standard deviations. */
   readonly z: number;
   private variance = 0;
-  private falls = 0;
-  private rises = 0;
-  private bends = 0;
+  private readonly squares = { falls: 0, rises: 0 };
+  private readonly sums = { falls: 0, rises: 0 };
 
   constructor(
     readonly value: number,
@@ -42,15 +46,24 @@ export class Reach {
     this.z = normalQuantile(0.5 * (1 + level));
   }
 
-  /** A source that makes the figure `above` at +z and `below` at −z. Returns its change by one standard deviation, signed. */
-  add(above: number, below: number): number {
+  /**
+   * A source that makes the figure `above` at +z and `below` at −z; `halves` at half of that. Returns its change by one standard deviation,
+   * signed.
+   */
+  add(above: number, below: number, halves?: readonly [above: number, below: number]): number {
     const { value, z } = this;
     const slope = (above - below) / (2 * z);
     this.variance += slope * slope;
-    this.falls += Math.max(0, value - Math.min(above, below)) ** 2;
-    this.rises += Math.max(0, Math.max(above, below) - value) ** 2;
-    if ((above - value) * (below - value) > 0) this.bends += Math.min(Math.abs(above - value), Math.abs(below - value)) ** 2;
+    this.reach('rises', [above - value, below - value], halves && [halves[0] - value, halves[1] - value]);
+    this.reach('falls', [value - above, value - below], halves && [value - halves[0], value - halves[1]]);
     return slope;
+  }
+
+  private reach(side: 'falls' | 'rises', [above, below]: Pair, halves: Pair = [0, 0]): void {
+    const most = Math.max(0, above, below);
+    const half = Math.max(0, ...halves);
+    if (above * below > 0 || most < ENDS_BY * half) this.sums[side] += Math.max(most, half);
+    else this.squares[side] += most * most;
   }
 
   get sd(): number {
@@ -58,11 +71,8 @@ export class Reach {
   }
 
   get interval(): Interval {
-    return [this.value - Math.sqrt(this.falls), this.value + Math.sqrt(this.rises)];
-  }
-
-  get smooth(): boolean {
-    return this.bends <= MOST_BENT * MOST_BENT * Math.max(this.falls, this.rises);
+    const { value, squares, sums } = this;
+    return [value - Math.sqrt(squares.falls) - sums.falls, value + Math.sqrt(squares.rises) + sums.rises];
   }
 }
 
@@ -88,8 +98,8 @@ export function propagate(
     };
     return reach.add(moved(reach.z), moved(-reach.z));
   });
-  const { value, sd, interval, smooth } = reach;
-  return { value, sd, interval, bySource, smooth };
+  const { value, sd, interval } = reach;
+  return { value, sd, interval, bySource };
 }
 
 /** The columns of the lower square root of a covariance matrix (rows of it), for `propagate`. André-Louis Cholesky; semi-definite is taken too. */

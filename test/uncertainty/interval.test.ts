@@ -155,6 +155,19 @@ describe('the rows of a run', () => {
     expect(found[1]).toBe(lengthInterval([0, 5, 0], UNIT, level)[1]);
     expect(finish(maxInterval(rowsOf([], UNIT)))).toEqual([Number.NaN, Number.NaN]);
   });
+
+  test('have the same largest whether all rows are computed or those passed over that cannot matter', () => {
+    const chance = stream('passed over');
+    for (let n = 1; n < 60; n++) {
+      const errors = Array.from({ length: n }, () => [0, 1, 2].map(() => 3 * chance() ** 3 * normal(chance)));
+      const rows = {
+        ...rowsOf(errors, UNIT, [0.5 * chance(), 0.2, 0]),
+        spread: Float64Array.from(errors.flatMap(() => [chance(), 0, 0, chance() ** 4, 0, 0])),
+      };
+      const { lo, hi } = finish(rowIntervals(rows, 0.95 ** (1 / n)));
+      expect(finish(maxInterval(rows))).toEqual([Math.max(...lo), Math.max(...hi)]);
+    }
+  });
 });
 
 describe('the mean of rows', () => {

@@ -13,8 +13,6 @@ export interface SvgOptions extends Size {
   readonly theme?: Theme;
 }
 
-const FONT = "var(--nitbook-font,system-ui,-apple-system,'Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif)";
-
 /**
  * A figure as SVG text: the same text for the same figure and size, wherever it is made. Presentation attributes alone, as a page may
  * forbid styles. Each reading has its `data-mark` (and `data-row`, the row it shows), each line its `data-series`, and the label at its
@@ -25,7 +23,7 @@ export function svgOf(figure: Figure, { theme = BY_PAGE, ...size }: SvgOptions):
   const picture = new Picture(theme);
   picture.raw(
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${px(width)} ${px(height)}" width="${px(width)}" height="${px(height)}" role="img"` +
-      ` data-figure="${escaped(figure.id)}" font-family="${FONT}" font-size="${TEXT_SIZE}" fill="${theme.text}">` +
+      ` data-figure="${escaped(figure.id)}" font-family="${theme.font}" font-size="${TEXT_SIZE}" fill="${theme.text}">` +
       `<title>${escaped(figure.title)}</title><desc>${escaped(figure.summary)}</desc>`,
   );
   picture.rect({ x: 0, y: 0, width, height }, ` fill="${theme.surface}"`);

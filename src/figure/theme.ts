@@ -1,4 +1,4 @@
-/** The colours of a figure. Inks are for data alone; all else is the theme's own. */
+/** The colours and the font of a figure. Inks are for data alone; all else is the theme's own. */
 export interface Theme {
   readonly surface: string;
   readonly text: string;
@@ -13,7 +13,10 @@ export interface Theme {
   readonly b: string;
   readonly c: string;
   readonly d: string;
+  readonly font: string;
 }
+
+const FONT = "system-ui,-apple-system,'Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif";
 
 export const LIGHT: Theme = {
   surface: '#ffffff',
@@ -27,6 +30,7 @@ export const LIGHT: Theme = {
   b: '#8a6100',
   c: '#2b7a90',
   d: '#6b6b6b',
+  font: FONT,
 };
 
 export const DARK: Theme = {
@@ -41,6 +45,7 @@ export const DARK: Theme = {
   b: '#e5b84b',
   c: '#6cc6dc',
   d: '#b0b0b0',
+  font: FONT,
 };
 
 export const CONTRAST_LIGHT: Theme = {

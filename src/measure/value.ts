@@ -4,9 +4,16 @@ import { type Args, counted, type Forms, type Message, type Phrase } from '../te
 /**
  * One computed figure, or why there is none. `bound` says that the true figure lies beyond `v` (a contrast over a black that the meter
  * could not see is at least `v`). `ends` are the figures for a black of 0 and of the meter's floor, where the black could not be seen.
+ * `ci` is where the true figure lies, 0.95, where that is known: it holds both ends, and one side of a bound is open.
  */
 export type Value =
-  | { readonly ok: true; readonly v: number; readonly bound?: 'at-least' | 'at-most'; readonly ends?: readonly [number, number] }
+  | {
+      readonly ok: true;
+      readonly v: number;
+      readonly bound?: 'at-least' | 'at-most';
+      readonly ends?: readonly [number, number];
+      readonly ci?: readonly [number, number];
+    }
   | { readonly ok: false; readonly why: Message };
 
 export const figure = (v: number): Value => ({ ok: true, v });
@@ -26,7 +33,7 @@ export const figureOr = (v: number, code: Reason, args: Args = {}): Value => (Nu
 /** The absence of a figure that wants more rows than there are; `which` says what kind of rows. */
 export const tooFew = (count: number, which: Phrase) => without('too-few', { rows: counted(count, ROWS_NEEDED), which });
 
-const ROWS_NEEDED: Forms = ['at least one row', 'at least {count} rows'];
+export const ROWS_NEEDED: Forms = ['at least one row', 'at least {count} rows'];
 
 /** A figure for each of two things that may be so, from the smaller to the larger; the first is shown. Alike ones are no ends. */
 export function between(value: Value, other: Value): Value {

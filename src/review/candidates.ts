@@ -1,3 +1,4 @@
+import { figuresOf } from '../figure/figures';
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import { resolveReference } from '../project/resolve';
@@ -176,4 +177,15 @@ function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, text: str
     return analysis.results.map(({ run }) => ({ ids: [run.id], measure, keys })).filter((each) => supports(analysis, each, text, notation));
   const isMeasure = Object.hasOwn(result.specs, measure);
   return meantBy(analysis, text, notation, MOST_REPAIRS, (name) => !isMeasure || name === measure, [result]);
+}
+
+/** Figures that a reference to one was probably meant to be, by the letters of its runs and of its name. */
+export function figuresNear(analysis: Analysis, { ids, measure }: Fragment): readonly Fragment[] {
+  const runs = analysis.results.map(({ run }) => run.id);
+  const meant = ids.map((id) => (runs.includes(id) ? id : nearest(id, runs)));
+  if (!meant.every((id): id is string => id !== undefined)) return [];
+  const names = figuresOf(analysis, meant);
+  const near = names.includes(measure) ? measure : nearest(measure, names);
+  const others = near === undefined ? names : [near];
+  return others.slice(0, MOST_REPAIRS).map((name) => ({ ids: meant, measure: name, keys: [] }));
 }

@@ -1,4 +1,5 @@
 import type { Config } from '../config/config';
+import { BUILDERS, FIGURE_MISTAKES, type FigureMistake, figureFor } from '../figure/figures';
 import { REASONS } from '../measure/value';
 import { type Analysis, withSeverity } from '../project/analysis';
 import { FILE_PROBLEMS, refused } from '../project/files';
@@ -16,9 +17,8 @@ import { type Arg, type Args, phrase, phraseOf, tabled } from '../text/message';
 import { nearest, neighbour } from '../text/neighbour';
 import { type Span, shifted, type TextEdit } from '../text/span';
 import { agrees } from './agree';
-import { isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
+import { figuresNear, isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
 import { type Claim, readClaim } from './claim';
-import { FIGURES } from './figures';
 import { knownOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
 import type { ReviewText } from './markdown';
 import { held, type Known, numbersOf } from './match';
@@ -243,45 +243,43 @@ class Checker {
   }
 
   private image(mention: Mention, { reference, analysis }: Found): Status {
-    const { ids, measure, keys } = reference;
-    if (!this.runs(mention, analysis, ids)) return 'broken';
-    const places = targetPlaces(mention.target);
-    if (keys.length > 0) {
-      this.say('link-unknown', mention, inTarget(mention, places.keys), { reason: phrase('A figure shows all rows: it takes no @.') });
-      return 'broken';
-    }
-    if (FIGURES.includes(measure)) return 'pointing';
-    const near = nearest(measure, FIGURES);
-    const reason = phrase('An image shows a figure of a run: {figures}.', { figures: FIGURES });
-    const at = inTarget(mention, measure === '' ? places.ids : places.measure);
-    this.say('link-unknown', mention, at, { reason }, near && mention.isPlain ? [edit(at, near)] : []);
-    return 'broken';
+    const mistake = drawn(analysis, reference);
+    return mistake ? this.undrawn(mention, { reference, analysis }, mistake) : 'pointing';
   }
 
-  private instruction(mention: Mention, { reference, analysis }: Found): Status {
+  /** What a line shows of a block is not looked at here: its blocks have to be there, and a name has to be one of them or of a figure. */
+  private instruction(mention: Mention, found: Found): Status {
+    const { reference, analysis } = found;
     const { ids, measure } = reference;
-    if (!this.runs(mention, analysis, ids)) return 'broken';
-    // What a line shows of a block is not said here; a name has to be one of it, or of a figure.
-    if (measure === '' || FIGURES.includes(measure)) return 'pointing';
+    const missing = ids.find((id) => !analysis.session.byName.has(id));
+    const isFigure = BUILDERS.some(({ id }) => id === measure);
+    if (missing !== undefined || isFigure) {
+      const mistake = drawn(analysis, reference);
+      return mistake ? this.undrawn(mention, found, mistake) : 'pointing';
+    }
+    if (measure === '') return 'pointing';
     const resolution = resolveReference(analysis, { ...reference, ids: [ids[0]!] });
-    return resolution.ok ? 'pointing' : this.unknown(mention, { reference, analysis }, resolution.mistake);
+    return resolution.ok ? 'pointing' : this.unknown(mention, found, resolution.mistake);
   }
 
-  /** Whether all blocks are there that a reference names. */
-  private runs(mention: Mention, analysis: Analysis, ids: readonly string[]): boolean {
-    let offset = targetPlaces(mention.target).ids[0];
-    for (const id of ids) {
-      const at = inTarget(mention, [offset, offset + id.length]);
-      offset += id.length + 1;
-      if (analysis.session.byName.has(id)) continue;
-      const resolution = resolveReference(analysis, { path: '', ids: [id], measure: '', keys: [] });
-      if (resolution.ok) continue;
-      const near = nearest(id, analysis.session.byName.keys());
-      const mends = near !== undefined && mention.isPlain ? [edit(at, near)] : [];
-      this.say('link-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, resolution.mistake) }, mends);
-      return false;
+  /** An image without its figure. */
+  private undrawn(mention: Mention, { reference, analysis }: Pick<Found, 'reference' | 'analysis'>, mistake: FigureMistake): Status {
+    if (mistake.code === 'not-drawn') {
+      const { name = '', id = '', reason = '' } = mistake.args;
+      const what = phrase('The figure "{name}" of "{id}"', { name, id });
+      this.say('claim-not-computed', mention, wordsSpan(mention), { what, reason });
+      return 'not-computed';
     }
-    return true;
+    const places = targetPlaces(mention.target);
+    const part = places[FIGURE_PARTS[mistake.code]];
+    const fragment: Span = [places.path[1] + 1, mention.target.length];
+    const offered = mention.isPlain ? figuresNear(analysis, reference) : [];
+    const mends = offered.map((each) => ({
+      args: { mended: fragmentText(each) },
+      edits: [{ span: shifted(fragment, mention.targetSpan[0]), text: fragmentText(each).slice(1) }],
+    }));
+    this.say('link-unknown', mention, inTarget(mention, part), { reason: phraseOf(FIGURE_MISTAKES, mistake) }, mends);
+    return 'broken';
   }
 
   private unknown(mention: Mention, { reference, analysis }: Pick<Found, 'reference' | 'analysis'>, mistake: ResolutionMistake): Status {
@@ -373,6 +371,20 @@ interface Edited {
 
 const edit = (span: Span, mended: string): Edited => ({ args: { mended }, edits: [{ span, text: mended }] });
 
+const drawings = new WeakMap<Analysis, Map<string, FigureMistake | undefined>>();
+
+/** Why a session does not have a figure; undefined where it does. A figure is drawn to know, once for a session as it stands. */
+function drawn(analysis: Analysis, reference: Reference): FigureMistake | undefined {
+  const known = drawings.get(analysis) ?? new Map<string, FigureMistake | undefined>();
+  drawings.set(analysis, known);
+  const name = fragmentText(reference);
+  if (!known.has(name)) {
+    const reading = figureFor(analysis, reference);
+    known.set(name, reading.ok ? undefined : reading.mistake);
+  }
+  return known.get(name);
+}
+
 /** What a claim is held against, in words. */
 interface Subject {
   readonly what: Arg;
@@ -388,6 +400,21 @@ const UNCLEAR: Readonly<Record<Extract<Claim, { is: 'unclear' }>['why'], Arg>> =
   negation: phrase('A denial cannot be held against a figure'),
   condition: phrase('A condition cannot be held against a figure'),
   tolerance: phrase('A tolerance cannot be held against a figure'),
+};
+
+/** The part of a reference to a figure that is mistaken. */
+const FIGURE_PARTS: Readonly<Record<Exclude<FigureMistake['code'], 'not-drawn'>, 'ids' | 'measure' | 'keys'>> = {
+  'no-run': 'ids',
+  'not-a-run': 'ids',
+  'kinds-differ': 'ids',
+  'run-twice': 'ids',
+  'runs-one': 'ids',
+  'runs-some': 'ids',
+  'runs-two': 'ids',
+  'figure-needed': 'ids',
+  'no-figure': 'measure',
+  'figures-none': 'measure',
+  'figure-key': 'keys',
 };
 
 /** The part of a reference that is mistaken. */

@@ -1,3 +1,4 @@
+import type { Value } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import type { Figure } from '../report/summary';
 import type { Block } from '../session/block';
@@ -15,11 +16,11 @@ const SIDED = /^(?:curve(?:\.stops|\.worst|\.worst\.stops)?|nearblack\.stops|dri
 /** What is known of a figure; undefined when it has no number. */
 export function knownOf({ id, spec, value, judgement }: Figure): Known | undefined {
   if (!value.ok) return undefined;
-  const { v, bound, ends } = value;
+  const { v, bound } = value;
   const centre = id === 'cct' && Number.isFinite(judgement.centre) ? { centre: judgement.centre } : {};
   return {
     v,
-    ...intervalOf(v, bound, ends),
+    ...intervalOf(value),
     ...(bound ? { isBound: true } : {}),
     unit: spec.unit,
     isSigned: SIDED.test(id),
@@ -27,15 +28,12 @@ export function knownOf({ id, spec, value, judgement }: Figure): Known | undefin
   };
 }
 
-function intervalOf(
-  v: number,
-  bound: 'at-least' | 'at-most' | undefined,
-  ends: readonly [number, number] | undefined,
-): Pick<Known, 'interval'> {
-  if (bound === 'at-least') return { interval: [v, Number.POSITIVE_INFINITY] };
+function intervalOf({ v, bound, ends, ci }: Extract<Value, { ok: true }>): Pick<Known, 'interval'> {
+  if (bound === 'at-least') return { interval: [ci?.[0] ?? v, Number.POSITIVE_INFINITY] };
   // What comes as a bound is a luminance, or a ratio of them.
-  if (bound === 'at-most') return { interval: [Math.min(v, 0), v] };
-  return ends ? { interval: ends } : {};
+  if (bound === 'at-most') return { interval: [Math.min(ci?.[1] ?? v, 0), ci?.[1] ?? v] };
+  const interval = ci ?? ends;
+  return interval ? { interval } : {};
 }
 
 /** The numbers that a property holds, each in the unit it is written in. */

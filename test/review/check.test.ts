@@ -341,24 +341,33 @@ describe('nothing outside the folder', () => {
 
 describe('an image', () => {
   it('shows figures of runs', async () => {
-    expect((await checks('![Balance](aurora.nitbook#grey.balance) ![x](aurora.nitbook#grey+pair.change)')).status).toEqual([
+    expect((await checks('![Balance](aurora.nitbook#grey.balance) ![x](aurora.nitbook#pair+deep.change)')).status).toEqual([
       'pointing',
       'pointing',
     ]);
   });
 
   it.each([
-    ['grey.balanc', 'link-unknown "balanc"', 'grey.balance'],
-    ['gry.balance', 'link-unknown "gry"', 'grey.balance'],
-    ['grey+par.balance', 'link-unknown "par"', 'grey+pair.balance'],
-    ['grey.de.max', 'link-unknown "de.max"', undefined],
-    ['grey', 'link-unknown "grey"', undefined],
-    ['grey.balance@50', 'link-unknown "50"', undefined],
-  ])('%s does not: %s', async (of, said, repair) => {
-    const { says, mends } = await checks(`![x](aurora.nitbook#${of})`);
+    ['grey.balanc', '"balanc": A greyscale run has no figure "balanc". Perhaps balance?', ['grey.balance']],
+    ['gry.balance', '"gry": There is no run "gry" in this session. Perhaps grey?', ['grey.balance']],
+    ['grey+gry.balance', '"grey+gry": There is no run "gry" in this session. Perhaps grey?', undefined],
+    ['grey+pair.balance', '"grey+pair": A figure is of runs of one kind: "grey" is a greyscale run, "pair" a contrast run.', undefined],
+    ['dark.balance', '"dark": "dark" is a target block: figures are of runs.', undefined],
+    ['grey.de.max', '"de.max": A greyscale run has no figure "de.max".', undefined],
+    ['grey', '"grey": Name a figure of "grey", such as #grey.', undefined],
+    ['grey.balance@50', '"50": A figure shows all rows: it takes no @.', ['grey.balance']],
+  ])('%s does not: %s', async (of, said, repairs) => {
+    const { status, says, mends } = await checks(`![x](aurora.nitbook#${of})`);
+    expect(status).toEqual(['broken']);
     expect(says).toHaveLength(1);
-    expect(says[0]).toContain(said);
-    if (repair) expect(Object.values(mends)).toEqual([`![x](aurora.nitbook#${repair})`]);
+    expect(says[0]!.startsWith(`link-unknown ${said}`), says[0]).toBe(true);
+    if (repairs) expect(Object.values(mends)).toEqual(repairs.map((repair) => `![x](aurora.nitbook#${repair})`));
+  });
+
+  it('of a figure that cannot be drawn says why', async () => {
+    const { status, says } = await checks('![x](aurora.nitbook#spd.spectrum)');
+    expect(status).toEqual(['not-computed']);
+    expect(says[0]).toMatch(/^claim-not-computed "x": The figure "spectrum" of "spd" is not computed: /);
   });
 });
 

@@ -86,8 +86,11 @@ function supports(text: string, unit: string, value: Value): boolean {
   const isDark = /dark/.test(plain);
   const [v, n] = [(isDark ? -1 : 1) * value.v * share, (/−/.test(plain) ? -1 : 1) * Number(written)];
   const half = 0.5 / 10 ** decimals.length;
-  const [low, high] =
-    value.bound === 'at-least' ? [v, Number.POSITIVE_INFINITY] : value.bound === 'at-most' ? [Math.min(v, 0), v] : (value.ends ?? [v, v]);
+  const known = value.ci ?? value.ends ?? [value.v, value.v];
+  const [low, high] = [
+    value.bound === 'at-most' ? Number.NEGATIVE_INFINITY : known[0],
+    value.bound === 'at-least' ? Number.POSITIVE_INFINITY : known[1],
+  ].map((end) => end * share) as [number, number];
   if (/\bover\b/.test(plain)) return low > n;
   if (/\b(?:under|less than)\b/.test(plain)) return high < n;
   if (/at least/.test(plain)) return low >= n - half;

@@ -148,9 +148,9 @@ function size({ direction }: MeasureSpec, v: number, centre: number, low: number
   return Number.isFinite(share) ? Math.max(0, share) : undefined;
 }
 
-function aimOf({ analysis: { session, config } }: Subject, result: RunResult, id: string): number | undefined {
+function aimOf({ analysis: { config } }: Subject, result: RunResult, id: string): number | undefined {
   const spec = result.specs[id]!;
-  const { limits, centre } = judgeValue(session, config, result, id, [], result.value(id));
+  const { limits, centre } = judgeValue(result.session, config, result, id, [], result.value(id));
   const { aim, limit } = limits ?? {};
   if (!aim || !limit) return undefined;
   const end = spec.direction === 'nearer' && aim.low === undefined ? centre + aim.high : aim.high;

@@ -18,15 +18,9 @@ export interface Rooms {
 }
 
 /** The aim and limit of a measure of a run. `centre` is what a `nearer` measure is nearer to; 0 for one that is shown as a deviation. */
-export function roomsOf(
-  { analysis: { session, config } }: Subject,
-  result: RunResult,
-  id: string,
-  centre = 0,
-  key: readonly string[] = [],
-): Rooms {
+export function roomsOf({ analysis: { config } }: Subject, result: RunResult, id: string, centre = 0, key: readonly string[] = []): Rooms {
   const spec = result.specs[id];
-  const found = spec && limitsFor(session, config, result, id, key);
+  const found = spec && limitsFor(result.session, config, result, id, key);
   const room = (bound: Bound | undefined): Room | undefined => bound && spec && roomOf(bound, spec, centre);
   const [aim, limit] = [room(found?.aim), room(found?.limit)];
   return { ...(aim && { aim }), ...(limit && { limit }) };

@@ -59,7 +59,7 @@ function instead(source: SessionText, { run }: RunResult, row: number): RunResul
  */
 export function struckOf(subject: Subject, result: RunResult, line: Series, again: (of: RunResult) => Series): Series[] {
   const nodeOf = rowNode(subject, result);
-  const points = struckRows(subject.analysis.source, result).flatMap(({ row, result: other }): Point[] => {
+  const points = struckRows(result.session.source, result).flatMap(({ row, result: other }): Point[] => {
     const point = again(other).points.find((one) => one.row?.endsWith(`/row/${row}`));
     if (!point || !Number.isFinite(point.x + point.y)) return [];
     const { label: _, from: __, tip: ___, ci: ____, ...shown } = point;

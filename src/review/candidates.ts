@@ -4,10 +4,11 @@ import type { Analysis } from '../project/analysis';
 import { resolveReference } from '../project/resolve';
 import { figureOf, headline } from '../report/summary';
 import type { Reference } from '../session/reference';
+import { ascending } from '../text/ascending';
 import { nearest } from '../text/neighbour';
 import { type Clear, readClaim } from './claim';
 import { knownOf, numberFor, numbersIn } from './known';
-import { held } from './match';
+import { held, reach } from './match';
 import type { Notation } from './notation';
 import { isAlike } from './units';
 
@@ -16,33 +17,54 @@ export type Fragment = Pick<Reference, 'ids' | 'measure' | 'keys'>;
 
 /** A figure of a run by its number, without what it is judged by. */
 interface Listed {
+  readonly result: RunResult;
   readonly id: string;
+  /** Empty for a figure of the run. */
   readonly key: readonly string[];
   readonly v: number;
-  readonly unit: string;
 }
 
 /** Runs with more rows than this are looked at as a whole only. */
 const MOST_ROWS = 1000;
 
-const listed = new WeakMap<RunResult, readonly Listed[]>();
+const ofRuns = new WeakMap<RunResult, ReadonlyMap<string, readonly Listed[]>>();
+const ofSessions = new WeakMap<Analysis, ReadonlyMap<string, readonly Listed[]>>();
 
-/** All figures of a run, those of the whole run first. Computed once for a run as it stands. */
-function figuresIn(result: RunResult): readonly Listed[] {
-  let figures = listed.get(result);
-  if (!figures) {
-    const specs = Object.entries(result.specs);
-    const whole = specs.flatMap(([id, { scope, unit }]): Listed[] => {
+/** All figures of a run by their unit. Made once for a run as it stands. */
+function figuresIn(result: RunResult): ReadonlyMap<string, readonly Listed[]> {
+  let byUnit = ofRuns.get(result);
+  if (!byUnit) {
+    const found = new Map<string, Listed[]>();
+    for (const [id, { scope, unit }] of Object.entries(result.specs)) {
+      const list = found.get(unit) ?? [];
+      found.set(unit, list);
       const value = scope === 'row' ? undefined : result.value(id);
-      return value?.ok ? [{ id, key: [], v: value.v, unit }] : [];
-    });
-    const rows = specs.flatMap(([id, { scope, unit }]) =>
-      scope === 'run' ? [] : rowsOf(result, id).map(({ key, v }): Listed => ({ id, key, v, unit })),
-    );
-    figures = [...whole, ...rows];
-    listed.set(result, figures);
+      if (value?.ok) list.push({ result, id, key: [], v: value.v });
+      if (scope !== 'run') list.push(...rowsOf(result, id).map((row) => ({ result, id, ...row })));
+    }
+    byUnit = found;
+    ofRuns.set(result, byUnit);
   }
-  return figures;
+  return byUnit;
+}
+
+/** Those of all runs of a session, from the smallest to the largest. */
+function figuresOfAll(analysis: Analysis): ReadonlyMap<string, readonly Listed[]> {
+  let byUnit = ofSessions.get(analysis);
+  if (!byUnit) {
+    const found = new Map<string, Listed[]>();
+    for (const result of analysis.results) {
+      for (const [unit, list] of figuresIn(result)) {
+        const all = found.get(unit);
+        if (all) all.push(...list);
+        else found.set(unit, [...list]);
+      }
+    }
+    for (const list of found.values()) list.sort((p, q) => p.v - q.v);
+    byUnit = found;
+    ofSessions.set(analysis, byUnit);
+  }
+  return byUnit;
 }
 
 /** The rows of a measure that have a figure, each key once. */
@@ -83,37 +105,53 @@ export const isClear = (claim: { readonly is: string }): claim is Clear => claim
 
 export const unitOf = (claim: Clear): string => (claim.is === 'number' ? claim.number.unit : claim.to.unit);
 
-/** Headline figures of a run, as they are named in `figuresIn`. */
-const headlines = (analysis: Analysis, result: RunResult): ReadonlySet<string> =>
-  new Set(headline(analysis, result).map(({ id, key }) => `${id}@${key.join()}`));
+const firsts = new WeakMap<RunResult, ReadonlySet<string>>();
+
+/** The names of the headline figures of a run. */
+function headlines(analysis: Analysis, result: RunResult): ReadonlySet<string> {
+  let names = firsts.get(result);
+  if (!names) {
+    names = new Set(headline(analysis, result).map(({ id, key }) => `${id}@${key.join()}`));
+    firsts.set(result, names);
+  }
+  return names;
+}
+
+/** More that are near enough in number are not looked at. */
+const MOST_NEAR = 100;
 
 /**
- * The figures of a session that a text can mean, by their number and unit: those of whole runs and headlines first. `kind` narrows them to
- * ids that it lets through.
+ * The figures of a session that a text can mean, by their number and unit: headlines first, then those of whole runs.
+ * @param mayBe by the name and the unit of a measure, and its run
  */
 export function meantBy(
   analysis: Analysis,
   text: string,
   notation: Notation,
   most: number,
-  kind: (id: string, unit: string) => boolean = () => true,
-  results: readonly RunResult[] = analysis.results,
+  mayBe: (id: string, unit: string, result: RunResult) => boolean,
 ): readonly Fragment[] {
   const found: { readonly fragment: Fragment; readonly rank: number }[] = [];
-  const claims = new Map<boolean, ReturnType<typeof readClaim>>();
-  for (const result of results) {
-    let first: ReadonlySet<string> | undefined;
-    for (const { id, key, v, unit } of figuresIn(result)) {
-      if (!kind(id, unit)) continue;
-      const isContrast = unit === ':1';
-      const claim = claims.get(isContrast) ?? readClaim(text, unit, notation);
-      claims.set(isContrast, claim);
-      if (!isClear(claim) || held(claim, { v, unit, isSigned: true }) !== 'holds') continue;
-      const fragment = { ids: [result.run.id], measure: id, keys: key };
-      // Once more with all that is known of it: a bound, a side.
-      if (!supports(analysis, fragment, text, notation)) continue;
-      first ??= headlines(analysis, result);
-      found.push({ fragment, rank: first.has(`${id}@${key.join()}`) ? 0 : key.length === 0 ? 1 : 2 });
+  for (const [unit, list] of figuresOfAll(analysis)) {
+    const claim = readClaim(text, unit, notation);
+    if (!isClear(claim)) continue;
+    const [low, high] = reach(claim, { unit });
+    // A word for the side may be the sign of the figure.
+    const windows: readonly (readonly [number, number])[] = claim.sided
+      ? [
+          [low, high],
+          [-high, -low],
+        ]
+      : [[low, high]];
+    for (const [from, to] of windows) {
+      const start = ascending(list.length, (i) => list[i]!.v < from);
+      const end = ascending(list.length, (i) => list[i]!.v <= to);
+      const near = list.slice(start, end).filter(({ id, result }) => mayBe(id, unit, result));
+      for (const { result, id, key } of near.slice(0, MOST_NEAR)) {
+        const fragment = { ids: [result.run.id], measure: id, keys: key };
+        if (!supports(analysis, fragment, text, notation)) continue;
+        found.push({ fragment, rank: headlines(analysis, result).has(`${id}@${key.join()}`) ? 0 : key.length === 0 ? 1 : 2 });
+      }
     }
   }
   return found
@@ -176,7 +214,7 @@ function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, text: str
   if (!result)
     return analysis.results.map(({ run }) => ({ ids: [run.id], measure, keys })).filter((each) => supports(analysis, each, text, notation));
   const isMeasure = Object.hasOwn(result.specs, measure);
-  return meantBy(analysis, text, notation, MOST_REPAIRS, (name) => !isMeasure || name === measure, [result]);
+  return meantBy(analysis, text, notation, MOST_REPAIRS, (name, _, of) => of === result && (!isMeasure || name === measure));
 }
 
 /** Figures that a reference to one was probably meant to be, by the letters of its runs and of its name. */

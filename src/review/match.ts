@@ -67,13 +67,13 @@ interface Scaled {
   readonly half: number;
 }
 
-function inUnitOf(known: Known, number: WrittenNumber): Scaled {
+function inUnitOf(known: Pick<Known, 'unit'>, number: WrittenNumber): Scaled {
   const scale = scaleOf(known, number);
   return { value: number.value * scale, half: number.half * scale };
 }
 
 /** What a written number is to be multiplied by to be one of the figure. "Thousand" is part of the unit of some figures. */
-export const scaleOf = ({ unit }: Known, { times, unit: written }: WrittenNumber): number =>
+export const scaleOf = ({ unit }: Pick<Known, 'unit'>, { times, unit: written }: WrittenNumber): number =>
   unit.startsWith('thousand ') && times !== 1 ? 1e-3 : scaleBetween(written, unit);
 
 const noise = (...of: readonly number[]): number => NOISE * Math.max(...of.filter(Number.isFinite).map(Math.abs));
@@ -103,6 +103,20 @@ function between(relation: Relation, n: number, half: number): readonly [number,
     case 'at-least':
       return [n - half, Number.POSITIVE_INFINITY];
   }
+}
+
+/**
+ * From and to of the figures that a claim is about, in their unit: for comparisons those within a quarter of the number, as one says "over
+ * 400" of 410, hardly of 4000.
+ */
+export function reach(claim: Clear, known: Pick<Known, 'unit'>): readonly [number, number] {
+  const ends = numbersOf(claim).flatMap((number) => {
+    const { value, half } = inUnitOf(known, number);
+    if (claim.is === 'range') return [value - half, value + half];
+    const quarter = Math.abs(value) / 4;
+    return between(claim.relation, value, half).map((end) => Math.min(Math.max(end, value - quarter - half), value + quarter + half));
+  });
+  return [Math.min(...ends), Math.max(...ends)];
 }
 
 /** Closed at both ends, but for the number itself of `nearly` and `just-over`. */

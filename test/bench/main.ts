@@ -13,6 +13,7 @@ import { asJson, asYaml, session, stream } from './data';
 import { recordedEdits } from './edits';
 import { figureTable } from './figures';
 import { languageTable } from './language';
+import { reviewTable } from './review';
 import { growth, median, milliseconds, nextTask, percentile, ratio, table, timed } from './timing';
 
 // What was computed is added up and printed, so that nothing of it can be left out as unused.
@@ -149,6 +150,7 @@ values();
 await typingTable();
 await languageTable(ROWS);
 await figureTable();
+reviewTable();
 growing();
 differences();
 if (!Number.isFinite(sum)) throw new Error('the bench computed something that is no number');

@@ -57,6 +57,7 @@ export async function run(args: readonly string[]): Promise<ExitCode> {
     .description('print the figures of a session with their verdicts')
     .argument('<file>', 'a .nitbook file')
     .addOption(formOf(SUMMARY_FORMS))
+    .option('--row-intervals', 'with --format json: the intervals of rows too')
     .addOption(root())
     .action(ends(summary));
 

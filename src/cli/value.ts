@@ -1,3 +1,5 @@
+import { withInterval } from '../measure/intervals';
+import { settled } from '../project/analysis';
 import { Folder } from '../project/folder';
 import { mistakeText } from '../project/resolve';
 import { visible, whyText } from '../report/format';
@@ -30,9 +32,11 @@ export async function value(text: string, { raw, root: given }: ValueOptions): P
     say(`${visible(resolution.text)}\n`);
     return 0;
   }
-  const figure = figureOf(analysis, resolution.result, resolution.id, reference.keys);
+  const { result, id } = resolution;
+  settled({ results: [result] });
+  const figure = figureOf(analysis, result, id, reference.keys, withInterval(result, id, reference.keys, result.value(id, reference.keys)));
   if (figure.value.ok) {
-    say(`${raw ? figure.value.v : figureLine(figure, resolution.result)}\n`);
+    say(`${raw ? figure.value.v : figureLine(figure, result)}\n`);
     return 0;
   }
   complain(`${text}: not computed: ${whyText(figure.value.why)}`);

@@ -1,11 +1,14 @@
 import { cctDuv } from '../colour/temperature';
 import type { Config } from '../config/config';
+import { withInterval } from '../measure/intervals';
 import { plainPart, type RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { isHdr } from '../measure/target';
 import type { Value } from '../measure/value';
 import type { Session } from '../session/session';
 import type { Bound } from '../text/limitText';
+import { verdictOfInterval } from '../uncertainty/conformity';
+import type { Interval } from '../uncertainty/interval';
 
 /** `within`: meets its limit; `undecided`: what is known does not tell; `no-number`: there is no figure, or no limit to meet. */
 export type Verdict = 'within' | 'beyond' | 'undecided' | 'no-number';
@@ -73,14 +76,8 @@ export function limitsFor(
 /** Whether a name in `limits` that starts so means the row of this key. */
 function isOfRow(result: RunResult, id: string, key: readonly string[], name: string, start: string): boolean {
   if (!name.startsWith(start)) return false;
-  const patch = rowOf(result, id, key);
-  return patch !== undefined && rowOf(result, id, name.slice(start.length).split(',')) === patch;
-}
-
-/** The patch that a key means for a measure: one and the same for 600, 600s and 10min. */
-export function rowOf(result: RunResult, id: string, key: readonly string[]): number | undefined {
-  const spec = result.specs[id];
-  return spec && result.context ? result.patchOf(spec.by?.split(',') ?? result.context.keys, key) : undefined;
+  const patch = result.rowOf(id, key);
+  return patch !== undefined && result.rowOf(id, name.slice(start.length).split(',')) === patch;
 }
 
 const pick = ({ aim, limit }: { readonly aim?: Bound; readonly limit?: Bound }) => ({
@@ -98,7 +95,10 @@ export function centreOf(result: RunResult, id: string, spec: MeasureSpec): numb
   return spec.centre ?? 0;
 }
 
-/** Judges the point value of a figure by the limits that hold for it. */
+/**
+ * Judges a figure by the limits that hold for it: where its interval is known, with a guard band (JCGM 106:2012, 8.3), so that `within` and
+ * `beyond` are claims with 0.975; else as it was read.
+ */
 export function judgeValue(
   session: Session,
   config: Config,
@@ -111,18 +111,23 @@ export function judgeValue(
   const limits = spec && limitsFor(session, config, result, id, key);
   const centre = spec ? centreOf(result, id, spec) : 0;
   if (!spec || !limits || !value.ok) return { verdict: 'no-number', aim: 'no-number', centre, ...(limits ? { limits } : {}) };
-  const against = (bound: Bound | undefined): Verdict => (bound ? verdictOf(value, bound, spec, centre) : 'no-number');
+  const known = isOwn(result, id, key, value) ? withInterval(result, id, key, value) : value;
+  const against = (bound: Bound | undefined): Verdict => (bound && known.ok ? verdictOf(known, bound, spec, centre) : 'no-number');
   return { verdict: against(limits.limit), aim: against(limits.aim), limits, centre };
 }
 
-/** From and to: what a figure can be, or what a bound lets through. Closed at both ends. */
-type Interval = readonly [number, number];
+/** Whether a number is the one that the run has: a row may be judged by the limit of the largest, and its interval is another. */
+function isOwn(result: RunResult, id: string, key: readonly string[], value: Extract<Value, { ok: true }>): boolean {
+  if (key.length > 0) return true;
+  const own = result.value(id);
+  return own.ok && own.v === value.v;
+}
 
 /** What is known of a figure: luminances and their ratios, which alone come as bounds, are not negative. */
-function intervalOf(value: Extract<Value, { ok: true }>): Interval {
-  if (value.bound === 'at-least') return [value.v, Number.POSITIVE_INFINITY];
-  if (value.bound === 'at-most') return [Math.min(value.v, 0), value.v];
-  return value.ends ?? [value.v, value.v];
+function intervalOf({ v, bound, ends, ci }: Extract<Value, { ok: true }>): Interval {
+  if (bound === 'at-least') return [ci?.[0] ?? v, Number.POSITIVE_INFINITY];
+  if (bound === 'at-most') return [Math.min(ci?.[1] ?? v, 0), ci?.[1] ?? v];
+  return ci ?? ends ?? [v, v];
 }
 
 /** What meets a bound: a range by its ends, else as the direction of the measure says; counted from the centre of a `nearer` one. */
@@ -144,6 +149,5 @@ function verdictOf(value: Extract<Value, { ok: true }>, bound: Bound, spec: Meas
   // A white far off the Planckian locus has no temperature to be near to.
   if (Number.isNaN(from)) return 'no-number';
   const [low, high] = intervalOf(value);
-  if (low - from >= between[0] && high - from <= between[1]) return 'within';
-  return high - from < between[0] || low - from > between[1] ? 'beyond' : 'undecided';
+  return verdictOfInterval([low - from, high - from], { low: between[0], high: between[1] });
 }

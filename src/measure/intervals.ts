@@ -13,6 +13,7 @@ import type { RunResult } from './result';
 import { scatterInterval } from './scattering';
 import { silentMeter } from './sources';
 import { definite, joined, type Told, told, untold } from './told';
+import type { Value } from './value';
 
 /** The intervals of one run: of its figures, computed; of its rows, computed when they are asked for. */
 export class Intervals {
@@ -139,17 +140,21 @@ const done = new WeakMap<RunResult, Intervals>();
 /** The intervals of a run, where they have been computed; never computes any. */
 export const knownIntervals = (result: RunResult): Intervals | undefined => done.get(result);
 
+/** A figure with its interval, where that is known. */
+export function withInterval(result: RunResult, id: string, key: readonly string[], value: Value): Value {
+  if (!value.ok || value.ci) return value;
+  const known = knownInterval(result, id, key);
+  return known?.ok ? { ...value, ci: known.ci } : value;
+}
+
 /** What is known of the interval of a figure, of the run or of the row of a key; undefined while nothing is, and where there is no number. */
 export function knownInterval(result: RunResult, id: string, key: readonly string[]): Told | undefined {
   const intervals = knownIntervals(result);
   if (!intervals || key.length === 0) return intervals?.of(id);
   const value = result.value(id, key);
   if (!value.ok) return undefined;
-  return value.bound ? untold('stated') : intervals.ofRow(id, result.patchOf(keysOfRow(result, id), key)!);
+  return value.bound ? untold('stated') : intervals.ofRow(id, result.rowOf(id, key)!);
 }
-
-/** The columns whose cells make the key of a row figure. */
-const keysOfRow = ({ specs, context }: RunResult, id: string): readonly string[] => specs[id]?.by?.split(',') ?? context!.keys;
 
 /**
  * The intervals of all figures of a run. Pauses between small pieces of work: whoever drives it looks at the clock, goes on with `next()`,

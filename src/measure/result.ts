@@ -165,7 +165,7 @@ export class RunResult {
 
   private rowValue(id: string, key: readonly string[], spec: MeasureSpec): Value {
     const context = this.context!;
-    const keys = spec.by === undefined ? context.keys : spec.by.split(',');
+    const keys = spec.by?.split(',') ?? context.keys;
     const patch = this.patchOf(keys, key);
     if (patch === undefined) return without('no-row', { key: key.join(','), neighbours: this.neighbours(keys, key) });
     const { patches } = context;
@@ -199,6 +199,12 @@ export class RunResult {
     return (
       index.get(key.join(BETWEEN_PARTS)) ?? index.get(key.map(plainPart).join(BETWEEN_PARTS)) ?? index.get(inUnits().join(BETWEEN_PARTS))
     );
+  }
+
+  /** The patch that a key means for a measure: one and the same for 600, 600s and 10min. */
+  rowOf(id: string, key: readonly string[]): number | undefined {
+    const spec = this.specs[id];
+    return spec && this.context && this.patchOf(spec.by?.split(',') ?? this.context.keys, key);
   }
 
   private indexOf(keys: readonly string[]): ReadonlyMap<string, number> {

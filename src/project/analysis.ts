@@ -3,6 +3,7 @@ import { outOfPlace } from '../judge/outOfPlace';
 import { type Floor, impossibleReadings } from '../judge/readings';
 import { suspicions } from '../judge/suspicions';
 import { unsaid } from '../judge/unsaid';
+import { intervalsOf, knownIntervals } from '../measure/intervals';
 import { RunResult } from '../measure/result';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
@@ -35,6 +36,24 @@ export function analyse(source: SessionText, config: Config): Analysis {
   const toTake = session.runs.reduce((sum, run) => sum + readingsToTake(run.block).count, 0);
   return { source, session, config, results, findings, toTake };
 }
+
+/**
+ * The second phase: the intervals of all runs, after the point values and findings. Pauses between small pieces of work: whoever drives it
+ * looks at the clock, goes on with `next()`, or drops it, which leaves the runs done so far as they are and nothing of the one under way. What
+ * was computed for an earlier version stands with its results. Until it is done verdicts are those of the numbers alone.
+ */
+export function* intervals({ results }: Pick<Analysis, 'results'>): Generator<unknown, void> {
+  for (const result of results) yield* intervalsOf(result);
+}
+
+/** The second phase at once, for whom it is no matter how long it takes. */
+export function settled<T extends Pick<Analysis, 'results'>>(analysis: T): T {
+  for (const _ of intervals(analysis));
+  return analysis;
+}
+
+/** Whether the second phase is done. */
+export const isSettled = ({ results }: Analysis): boolean => results.every((result) => knownIntervals(result) !== undefined);
 
 /** Corrections have figures too: how well they meet colours that had no part in them. */
 const correctionsOf = (session: Session): readonly Run[] =>

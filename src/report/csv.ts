@@ -20,6 +20,8 @@ export const CSV_COLUMNS = [
   'low',
   'high',
   'why',
+  'interval-low',
+  'interval-high',
 ] as const;
 
 /** One figure a line, those of rows too, as RFC 4180 has it: lines end in CR LF. A run without figures has one line that says why. */
@@ -38,11 +40,12 @@ function figuresOf(analysis: Analysis, { figures, result }: RunSummary): Figure[
 }
 
 function line(fileName: string, run: RunSummary, figure: Figure): string {
-  const { value, unit, verdict, aim, limit, bound, ends, why } = jsonFigure(figure);
+  const { value, unit, verdict, aim, limit, bound, ends, why, interval } = jsonFigure(figure, run.result);
   const known = [value, unit, verdict, range(aim), range(limit)].map(plain);
   const end = [bound, ends?.[0] ?? null, ends?.[1] ?? null].map(plain);
   const names = [fileName, run.id, run.kind, figure.id, writtenKey(figure.key)].map(text);
-  return [...names, ...known, text(run.against), ...end, text(why ?? '')].join(',');
+  const lies = [interval?.[0] ?? null, interval?.[1] ?? null].map(plain);
+  return [...names, ...known, text(run.against), ...end, text(why ?? ''), ...lies].join(',');
 }
 
 /** A run that has no figures still has its line, and says why. */

@@ -41,7 +41,9 @@ export function numberText(v: number, decimals: number): string {
 
 /** `:1` and `°` stand close, other units after a blank. */
 const withUnit = (text: string, unit: string, say: Say): string =>
-  unit === '' ? text : `${text}${/^[:°]/.test(unit) ? '' : ' '}${say(unit)}`;
+  unit === '' ? text : `${text}${STANDS_CLOSE.test(unit) ? '' : ' '}${say(unit)}`;
+
+const STANDS_CLOSE = /^[:°]/;
 
 type Shown = Pick<MeasureSpec, 'unit' | 'decimals'>;
 
@@ -63,14 +65,41 @@ export function valueText(value: Value, { unit, decimals }: Shown, say: Say = fi
   return value.bound === 'at-least' ? say('at least {figure}', { figure }) : say('at most {figure}', { figure });
 }
 
+interface Judged {
+  readonly value: Value;
+  readonly spec: MeasureSpec;
+  readonly judgement: Judgement;
+}
+
+/** A judged figure as `valueText` writes it, with its own decimals; of a bound the end that can be claimed. */
+export function figureText(figure: Judged, say: Say = fill): string {
+  const { value, spec } = figure;
+  const claimed = value.ok && value.bound && value.ci ? { ...value, v: value.ci[value.bound === 'at-least' ? 0 : 1] } : value;
+  return valueText(claimed, { unit: spec.unit, decimals: decimalsOf(figure) }, say);
+}
+
 /**
- * A judged figure as `valueText` writes it, with as many decimals more (three at most) as keep it from reading as the very aim or limit
- * that it misses or meets by less than a digit.
+ * A judged figure with its interval: `120.8 ± 2.6 cd/m²`, `1.53 (0.46 … 2.82)` where that is lopsided or ends at 0. An interval that is lost in
+ * the last digit is not written.
  */
-export function figureText(
-  { value, spec, judgement: { limits, centre } }: { readonly value: Value; readonly spec: MeasureSpec; readonly judgement: Judgement },
-  say: Say = fill,
-): string {
+export function measuredText(figure: Judged, say: Say = fill): string {
+  const { value, spec } = figure;
+  if (!value.ok || !value.ci || value.bound) return figureText(figure, say);
+  const { v, ci } = value;
+  const decimals = decimalsOf(figure);
+  const [fall, rise] = [v - ci[0], ci[1] - v];
+  const written = (n: number) => numberText(n, decimals);
+  if (Math.max(fall, rise) < 0.5 * 10 ** -decimals) return figureText(figure, say);
+  const isEven = written(rise) === written(fall) || (Math.abs(rise - fall) <= 0.05 * (rise + fall) && ci[0] !== 0);
+  const reach = isEven ? `± ${written(Math.max(fall, rise))}` : `(${written(ci[0])} … ${written(ci[1])})`;
+  // A unit that stands close stays at its number.
+  return STANDS_CLOSE.test(spec.unit)
+    ? `${withUnit(written(v), spec.unit, say)} ${reach}`
+    : withUnit(`${written(v)} ${reach}`, spec.unit, say);
+}
+
+/** As many decimals more (three at most) as keep a figure from reading as the very aim or limit that it misses or meets by less than a digit. */
+function decimalsOf({ value, spec, judgement: { limits, centre } }: Judged): number {
   let { decimals } = spec;
   if (value.ok && !value.ends && !value.bound) {
     const { v } = value;
@@ -78,7 +107,7 @@ export function figureText(
     const edges = [limits?.aim, limits?.limit].flatMap((bound) => (bound ? edgesOf(bound, spec, centre) : []));
     while (decimals < spec.decimals + 3 && !edges.every(isTold)) decimals++;
   }
-  return valueText(value, { unit: spec.unit, decimals }, say);
+  return decimals;
 }
 
 function edgesOf({ low, high }: Bound, { direction }: MeasureSpec, centre: number): readonly number[] {

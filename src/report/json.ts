@@ -1,5 +1,9 @@
 import type { Verdict } from '../judge/limits';
+import { knownInterval } from '../measure/intervals';
+import type { RunResult } from '../measure/result';
+import { untoldPhrase } from '../measure/told';
 import type { Analysis } from '../project/analysis';
+import { fill, worded } from '../text/message';
 import { whyText } from './format';
 import { type PlainBound, plainBound, writtenKey } from './plain';
 import { type Figure, figureName, type Named, type RunSummary, rowsOf, summarise } from './summary';
@@ -12,10 +16,14 @@ import { type Figure, figureName, type Named, type RunSummary, rowsOf, summarise
  *   the run has none.
  * - `value`: not rounded; null with `why` where it cannot be computed. `bound` "at-least" or "at-most": the true figure lies on that side.
  *   `ends`: the figures for a black of 0 and of the floor of the meter, where the black could not be seen and they differ.
- * - `verdict`: "within", "undecided" or "beyond" the limit; null where there is no limit or no number.
+ * - `interval`: `[low, high]`, where the true figure lies, 0.95 with 0.025 at either end; null with `noInterval` where that is not known, and
+ *   null for the open end of a bound. It holds both `ends`.
+ * - `verdict`: "within", "undecided" or "beyond" the limit; null where there is no limit or no number. Where there is an interval, it is
+ *   "undecided" unless the interval lies inside the limit or outside.
  * - `aim`, `limit`: a number to stay at or below (measures whose direction is `larger`: at or above), or `[low, high]` to stay in.
  *   `from`: "default", "folder" or "session".
- * - `rows`: in the order of the file, `key` as it stands behind the @ of a reference; `values` null where a row has none.
+ * - `rows`: in the order of the file, `key` as it stands behind the @ of a reference; `values` null where a row has none. `intervals` are
+ *   there when they are asked for.
  */
 export interface JsonSummary {
   readonly file: string;
@@ -43,8 +51,17 @@ export interface JsonRun {
   /** Sentences on what the run shows, beside its figures; in English. */
   readonly says: readonly string[];
   readonly measures: Readonly<Record<string, JsonFigure>>;
-  readonly rows: readonly { readonly key: string; readonly values: Readonly<Record<string, number | null>> }[];
+  readonly rows: readonly JsonRow[];
 }
+
+export interface JsonRow {
+  readonly key: string;
+  readonly values: Readonly<Record<string, number | null>>;
+  readonly intervals?: Readonly<Record<string, JsonInterval | null>>;
+}
+
+/** An open end is null. */
+export type JsonInterval = readonly [low: number | null, high: number | null];
 
 export interface JsonFigure {
   readonly value: number | null;
@@ -56,9 +73,12 @@ export interface JsonFigure {
   readonly limit: PlainBound;
   readonly from: 'default' | 'folder' | 'session' | null;
   readonly why: string | null;
+  readonly interval: JsonInterval | null;
+  readonly noInterval: string | null;
 }
 
-export function summaryJson(analysis: Analysis, fileName: string): JsonSummary {
+/** @param rowIntervals whether rows have their intervals too: each takes some time */
+export function summaryJson(analysis: Analysis, fileName: string, { rowIntervals = false } = {}): JsonSummary {
   const { title, date, display, firmware, toTake, findings, runs } = summarise(analysis);
   return {
     file: fileName,
@@ -68,11 +88,11 @@ export function summaryJson(analysis: Analysis, fileName: string): JsonSummary {
     firmware: firmware ?? null,
     toTake,
     findings,
-    runs: runs.map(jsonRun),
+    runs: runs.map((run) => jsonRun(run, rowIntervals)),
   };
 }
 
-const jsonRun = (run: RunSummary): JsonRun => ({
+const jsonRun = (run: RunSummary, rowIntervals: boolean): JsonRun => ({
   id: run.id,
   kind: run.kind,
   title: run.title,
@@ -85,15 +105,28 @@ const jsonRun = (run: RunSummary): JsonRun => ({
   toTake: run.toTake,
   why: run.why ?? null,
   says: run.says,
-  measures: Object.fromEntries(run.figures.map((figure) => [figureName(figure), jsonFigure(figure)])),
+  measures: Object.fromEntries(run.figures.map((figure) => [figureName(figure), jsonFigure(figure, run.result)])),
   rows: rowsOf(run.result).map(({ key, values }) => ({
     key: writtenKey(key),
     values: Object.fromEntries(Object.entries(values).map(([id, v]) => [id, Number.isFinite(v) ? v : null])),
+    ...(rowIntervals ? { intervals: rowIntervalsOf(run.result, key, values) } : {}),
   })),
 });
 
-export function jsonFigure({ spec, value, judgement }: Figure): JsonFigure {
+function rowIntervalsOf(result: RunResult, key: readonly string[], values: Readonly<Record<string, number>>) {
+  const intervalOf = (id: string): JsonInterval | null => {
+    const known = knownInterval(result, id, key);
+    return known?.ok ? written(known.ci) : null;
+  };
+  return Object.fromEntries(Object.entries(values).map(([id, v]) => [id, Number.isFinite(v) ? intervalOf(id) : null]));
+}
+
+const written = (ci: readonly [number, number]): JsonInterval => [openEnd(ci[0]), openEnd(ci[1])];
+const openEnd = (end: number): number | null => (Number.isFinite(end) ? end : null);
+
+export function jsonFigure({ id, key, spec, value, judgement }: Figure, result: RunResult): JsonFigure {
   const { verdict, limits } = judgement;
+  const known = value.ok && !value.ci ? knownInterval(result, id, key) : undefined;
   return {
     value: value.ok ? value.v : null,
     unit: spec.unit,
@@ -104,5 +137,7 @@ export function jsonFigure({ spec, value, judgement }: Figure): JsonFigure {
     limit: plainBound(limits?.limit, spec, judgement),
     from: limits?.from ?? null,
     why: value.ok ? null : whyText(value.why),
+    interval: value.ok && value.ci ? written(value.ci) : null,
+    noInterval: known?.ok === false ? worded(untoldPhrase(known.why), fill) : null,
   };
 }

@@ -3,7 +3,8 @@ import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import { READINGS } from '../session/blockProblems';
 import { counted, type Forms, fill, phrase, type Say, worded } from '../text/message';
-import { figureText, judgementText, limitTexts, NONE, numberText, visible, whyText } from './format';
+import { EXPLAINED, hasIntervals, silentMeters } from './explained';
+import { judgementText, limitTexts, measuredText, NONE, numberText, visible, whyText } from './format';
 import { findingsText, stillToTake, takenWith } from './said';
 import {
   type Figure,
@@ -34,7 +35,8 @@ export function summaryMarkdown(analysis: Analysis, fileName: string, say: Say =
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
 }
 
-function facts({ date, display, firmware, room, warmUp, meters, toTake, findings, runs }: Summary, fileName: string, say: Say): string {
+function facts(summary: Summary, fileName: string, say: Say): string {
+  const { date, display, firmware, room, warmUp, meters, toTake, findings, runs } = summary;
   return [
     say('File: {file}', { file: escaped(fileName) }),
     ...(date === undefined ? [] : [say('Date: {date}', { date })]),
@@ -47,12 +49,14 @@ function facts({ date, display, firmware, room, warmUp, meters, toTake, findings
     ...(room === undefined ? [] : [say('Room: {room}', { room: escaped(room) })]),
     ...(warmUp === undefined ? [] : [say('Warm-up: {time}', { time: escaped(warmUp) })]),
     ...meters.map((meter) => say('Meter: {meter}', { meter: titled(meter) })),
+    ...silentMeters(summary).map((meter) => say(EXPLAINED.silent, { meter: escaped(meter) })),
     ...(runs.length === 0 ? [say('No runs')] : []),
     ...(toTake === 0 ? [] : [say('Still to take: {readings}', { readings: counted(toTake, READINGS) })]),
     say('Findings: {findings}', { findings: findingsText(findings, say) }),
   ]
     .map((fact) => `- ${fact}`)
-    .join('\n');
+    .join('\n')
+    .concat(hasIntervals(summary) ? `\n\n${say(EXPLAINED.intervals)}` : '');
 }
 
 const titled = ({ id, title }: Named): string => (title === '' ? escaped(id) : `${escaped(title)} (${escaped(id)})`);
@@ -80,7 +84,7 @@ function figureTable(figures: readonly Figure[], say: Say): string {
     .filter(({ value }) => value.ok)
     .map((figure) => {
       const { limit, aim } = limitTexts(figure.spec, figure.judgement, say);
-      return [escaped(figureTitle(figure, say)), figureText(figure, say), judgementText(figure.judgement, say), limit, aim];
+      return [escaped(figureTitle(figure, say)), measuredText(figure, say), judgementText(figure.judgement, say), limit, aim];
     });
   return rows.length === 0 ? '' : table([say('Measure'), say('Value'), say('Verdict'), say('Limit'), say('Aim')], rows);
 }

@@ -1,4 +1,5 @@
-import { isHdrRun, type Judgement, judgeValue, rowOf } from '../judge/limits';
+import { isHdrRun, type Judgement, judgeValue } from '../judge/limits';
+import { withInterval } from '../measure/intervals';
 import type { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import type { Value } from '../measure/value';
@@ -169,20 +170,22 @@ const some = <K extends string, V>(key: K, value: V | undefined): { [k in K]?: V
 
 /** A figure with its judgement. The id must be one of the run's measures. */
 export function figureOf(
-  { session, config }: Analysis,
+  { config }: Pick<Analysis, 'config'>,
   result: RunResult,
   id: string,
   key: readonly string[] = [],
   value: Value = result.value(id, key),
 ): Figure {
   const spec = measureSpec(result.run.kind, id)!;
+  const judgement = judgeValue(result.session, config, result, id, key, value);
   return {
     id,
     key,
     units: key.map((part, i) => (Number.isNaN(Number(part)) ? '' : unitOf(result, spec, i))),
     spec,
-    value,
-    judgement: judgeValue(session, config, result, id, key, value),
+    // Of rows there are many, and the interval of one that nothing is held to has to be asked for.
+    value: key.length === 0 || judgement.limits ? withInterval(result, id, key, value) : value,
+    judgement,
   };
 }
 
@@ -202,7 +205,7 @@ function figures(analysis: Analysis, result: RunResult): Figure[] {
   const limited = limitedRows(analysis, result.run.kind);
   return Object.entries(result.specs).flatMap(([id, { scope }]) => {
     const keys = limited.get(id) ?? [];
-    const rows = keys.map((key) => rowOf(result, id, key));
+    const rows = keys.map((key) => result.rowOf(id, key));
     return [
       ...(scope === 'row' ? [] : [figureOf(analysis, result, id)]),
       ...keys

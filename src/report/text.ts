@@ -1,7 +1,8 @@
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import { fill, type Say } from '../text/message';
-import { figureText, judgementText, limitLine, NONE, verdictText, visible, whyText } from './format';
+import { EXPLAINED, explanation, hasIntervals, silentMeters } from './explained';
+import { figureText, judgementText, limitLine, measuredText, NONE, verdictText, visible, whyText } from './format';
 import { findingsText, named, stillToTake, takenWith } from './said';
 import { type Figure, figureTitle, headline, type Observations, type RunSummary, type Summary, summarise } from './summary';
 
@@ -44,7 +45,8 @@ function observed({ mode, signal, distance, seen }: Observations): string[] {
   ];
 }
 
-function head({ title, date, display, firmware, room, warmUp, meters }: Summary, fileName: string): string[] {
+function head(summary: Summary, fileName: string): string[] {
+  const { title, date, display, firmware, room, warmUp, meters } = summary;
   return [
     ...(title === '' ? [] : [visible(title)]),
     [visible(fileName), date].filter((part) => part !== undefined).join(', '),
@@ -52,6 +54,7 @@ function head({ title, date, display, firmware, room, warmUp, meters }: Summary,
     ...(room === undefined ? [] : [`room ${visible(room)}`]),
     ...(warmUp === undefined ? [] : [`warm-up ${visible(warmUp)}`]),
     ...meters.map((meter) => named('meter', meter, visible)),
+    ...silentMeters(summary).map((meter) => fill(EXPLAINED.silent, { meter: visible(meter) })),
   ];
 }
 
@@ -71,11 +74,13 @@ function cells(figure: Figure): readonly string[] {
   const { spec, value, judgement } = figure;
   const title = visible(figureTitle(figure));
   if (!value.ok) return [title, NONE, '', `not computed: ${visible(whyText(value.why))}`];
-  return [title, figureText(figure), judgementText(judgement), limitLine(spec, judgement)];
+  return [title, measuredText(figure), judgementText(judgement), limitLine(spec, judgement)];
 }
 
-function foot({ toTake, findings, runs }: Summary): string[] {
+function foot(summary: Summary): string[] {
+  const { toTake, findings, runs } = summary;
   return [
+    ...(hasIntervals(summary) ? [fill(EXPLAINED.intervals)] : []),
     ...(runs.length === 0 ? ['No runs.'] : []),
     ...(toTake === 0 ? [] : [`${stillToTake({ toTake }, visible)}.`]),
     `Findings: ${findingsText(findings)}.`,
@@ -92,7 +97,10 @@ export function lensTextOf(analysis: Analysis, result: RunResult, say: Say = fil
   if (result.absent) return say('not computed: {why}', { why: visible(whyText(result.absent.why, say)) });
   return headline(analysis, result)
     .map((figure) => {
-      return visible([called(figure, say), figureText(figure, say), verdictText(figure.judgement.verdict, say)].join(' ').trimEnd());
+      const { verdict } = figure.judgement;
+      // A line above a run is short: an interval stands where it is what leaves the verdict open.
+      const number = verdict === 'undecided' ? measuredText(figure, say) : figureText(figure, say);
+      return visible([called(figure, say), number, verdictText(verdict, say)].join(' ').trimEnd());
     })
     .join('; ');
 }
@@ -107,5 +115,6 @@ export function figureLine(figure: Figure, result: RunResult): string {
   const against = result.againstText() && `; against ${result.againstText()}`;
   if (!value.ok) return visible(`${title} not computed: ${whyText(value.why)}`);
   const judged = [judgementText(judgement), limitLine(spec, judgement)].filter((part) => part !== '').join('; ');
-  return visible(`${title} ${figureText(figure)}${judged && ` — ${judged}`}${against}`);
+  const why = explanation(figure, result);
+  return visible(`${title} ${measuredText(figure)}${judged && ` — ${judged}`}${against}${why && `. ${why}`}`);
 }

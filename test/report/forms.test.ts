@@ -55,7 +55,7 @@ describe('as JSON', () => {
       measures: {},
       rows: [],
     });
-    const none = { bound: null, ends: null, verdict: null, aim: null, limit: null, from: null, why: null };
+    const none = { interval: null, noInterval: null, bound: null, ends: null, verdict: null, aim: null, limit: null, from: null, why: null };
     expect(pair!.measures.white).toEqual({ ...none, value: 120, unit: 'cd/m²' });
     expect(pair!.measures.sequential).toEqual({
       ...none,
@@ -141,12 +141,12 @@ describe('as CSV', () => {
     expect(new Set(lines.map((line) => line.length))).toEqual(new Set([CSV_COLUMNS.length]));
     const against = 'dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)';
     const of = (run: string, measure: string, key = '') => lines.find((line) => line[1] === run && line[3] === measure && line[4] === key);
-    expect(of('grey', 'white.luminance')?.join('|')).toBe(`aurora.nitbook|grey|greyscale|white.luminance||120|cd/m²||||${against}||||`);
-    expect(of('pair', 'sequential')?.join('|')).toBe('aurora.nitbook|pair|contrast|sequential||40000|:1|within|2000|500||at-least|||');
-    expect(of('peaks', 'peak', '10')?.join('|')).toBe('aurora.nitbook|peaks|window|peak|10|800|cd/m²|within|1000|500|||||');
+    expect(of('grey', 'white.luminance')?.join('|')).toBe(`aurora.nitbook|grey|greyscale|white.luminance||120|cd/m²||||${against}||||||`);
+    expect(of('pair', 'sequential')?.join('|')).toBe('aurora.nitbook|pair|contrast|sequential||40000|:1|within|2000|500||at-least|||||');
+    expect(of('peaks', 'peak', '10')?.join('|')).toBe('aurora.nitbook|peaks|window|peak|10|800|cd/m²|within|1000|500|||||||');
     expect(of('grey', 'balance.g', '100')?.slice(8, 10)).toEqual(['98..102', '95..105']);
     expect(of('lamp', '')?.join('|')).toBe(
-      'aurora.nitbook|lamp|tuning|||||||||||' + '|the run is kept; its figures are not computed by this version',
+      'aurora.nitbook|lamp|tuning|||||||||||' + '|the run is kept; its figures are not computed by this version||',
     );
   });
 

@@ -32,6 +32,8 @@ export function readLine(text: string, eol: LineBase['eol'], before: state.State
 const NO_PROBLEMS: Problem[] = [];
 const CELLS: number[] = [];
 const VALUES: number[] = [];
+/** Of a row with more cells than these, the lists do not keep the room. */
+const MOST_KEPT = 256;
 
 class LineReader {
   // Shared until there is a first problem: nearly all lines of a long run have none.
@@ -410,11 +412,10 @@ class LineReader {
 
   private row(from: number): Line {
     const { text } = this;
-    // Gathered in shared lists and cut out at their exact length: growing lists of their own cost more than the reading itself.
-    const cells = CELLS;
-    const values = VALUES;
-    cells.length = 0;
-    values.length = 0;
+    // Gathered in shared lists and cut out at their exact length: growing lists of their own cost more than the reading itself, and a list
+    // that is emptied grows anew.
+    if (VALUES.length > MOST_KEPT) CELLS.length = VALUES.length = 0;
+    let count = 0;
     let remark: Word | undefined;
     let at = from;
     const length = text.length;
@@ -467,18 +468,22 @@ class LineReader {
           if (end > word) kind = CellKind.Word;
         }
       }
-      cells.push(at, end, kind);
-      values.push(value);
+      CELLS[3 * count] = at;
+      CELLS[3 * count + 1] = end;
+      CELLS[3 * count + 2] = kind;
+      VALUES[count++] = value;
       at = end;
       while (at < length && isBlank(text.charCodeAt(at))) at++;
       const behind = text.charCodeAt(at);
-      if (at > end + 1 && at < length && behind !== BAR && behind !== HASH) this.emptyCells(end, at, cells, values);
+      if (at > end + 1 && at < length && behind !== BAR && behind !== HASH) count = this.emptyCells(end, at, count);
     }
     const { eol, before, after, struck, problems } = this;
+    const cells = CELLS.slice(0, 3 * count);
+    const values = VALUES.slice(0, count);
     // Spelled out: this literal is made for every reading.
     return remark === undefined
-      ? { kind: 'row', text, eol, before, after, struck, problems, cells: cells.slice(), values: values.slice() }
-      : { kind: 'row', text, eol, before, after, struck, problems, cells: cells.slice(), values: values.slice(), remark };
+      ? { kind: 'row', text, eol, before, after, struck, problems, cells, values }
+      : { kind: 'row', text, eol, before, after, struck, problems, cells, values, remark };
   }
 
   /** `< 0.003`, `− 3`: a sign apart from its number is taken as one cell, so that the cells behind it stay in their columns. */
@@ -497,15 +502,17 @@ class LineReader {
     return stop;
   }
 
-  /** Two tabs side by side hold an empty cell between them. */
-  private emptyCells(from: number, to: number, cells: number[], values: number[]): void {
+  /** Two tabs side by side hold an empty cell between them. Returns how many cells there are then. */
+  private emptyCells(from: number, to: number, count: number): number {
     const { text } = this;
     for (let i = from; i + 1 < to; i++) {
       if (text.charCodeAt(i) !== TAB || text.charCodeAt(i + 1) !== TAB) continue;
-      cells.push(i + 1, i + 1, CellKind.Empty);
-      values.push(Number.NaN);
+      CELLS[3 * count] = CELLS[3 * count + 1] = i + 1;
+      CELLS[3 * count + 2] = CellKind.Empty;
+      VALUES[count++] = Number.NaN;
       this.say('cell-empty', [i, i + 2], { mended: '?' }, [{ args: { mended: '?' }, edits: [{ span: [i + 1, i + 1], text: '?' }] }]);
     }
+    return count;
   }
 
   private openString(span: Span): void {

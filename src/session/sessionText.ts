@@ -2,7 +2,7 @@ import { applyEdits, type TextEdit } from '../text/span';
 import { Block } from './block';
 import type { Line } from './line';
 import { readLine } from './readLine';
-import { type RawLine, splitLines } from './splitLines';
+import { eachLine, type RawLine, splitLines } from './splitLines';
 import { START, type State } from './state';
 
 /**
@@ -28,11 +28,11 @@ export class SessionText {
   static read(text: string): SessionText {
     const lines: Line[] = [];
     let state: State = START;
-    for (const raw of splitLines(text)) {
-      const line = readLine(raw.text, raw.eol, state);
+    eachLine(text, (raw, eol) => {
+      const line = readLine(raw, eol, state);
       lines.push(line);
       state = line.after;
-    }
+    });
     return new SessionText(text, lines);
   }
 

@@ -1,21 +1,35 @@
 import * as vscode from 'vscode';
-import { type Analysis, analyse } from '../project/analysis';
+import { type Analysis, analyse, intervals, isSettled } from '../project/analysis';
 import { SessionText } from '../session/sessionText';
 import type { Configurations } from './config';
 import { editsOf } from './contentChanges';
+import { inSlices, PATIENCE_MS, within } from './intervals';
 
 export const LANGUAGE = 'nitbook';
 
 interface Known {
   readonly version: number;
   readonly source: SessionText;
+  /** Whether it is being written on: then more changes may follow soon. */
+  readonly isTyped: boolean;
   analysis?: Analysis;
+  /** The second phase of the analysis. */
+  settling?: Promise<void>;
 }
+
+/** Intervals are for a text at rest. */
+const REST_MS = 100;
 
 /** A session that was opened, or its text after `change`. */
 export interface SessionEvent {
   readonly document: vscode.TextDocument;
   readonly change?: vscode.TextDocumentChangeEvent;
+}
+
+/** A session whose intervals have come; `late` where verdicts were shown without them. */
+export interface Settled {
+  readonly document: vscode.TextDocument;
+  readonly late: boolean;
 }
 
 /** The sessions that are open as text, each with its latest version read. */
@@ -24,6 +38,10 @@ export class Documents {
   private readonly changed = new vscode.EventEmitter<SessionEvent>();
   private readonly closed = new vscode.EventEmitter<vscode.TextDocument>();
   private readonly subscriptions: vscode.Disposable[];
+  private readonly settledEmitter = new vscode.EventEmitter<Settled>();
+  /** Sessions whose verdicts were shown before their intervals were there. */
+  private readonly late = new Set<string>();
+  readonly onDidSettle = this.settledEmitter.event;
   readonly onDidChange = this.changed.event;
   readonly onDidClose = this.closed.event;
 
@@ -31,6 +49,7 @@ export class Documents {
     this.subscriptions = [
       this.changed,
       this.closed,
+      this.settledEmitter,
       vscode.workspace.onDidOpenTextDocument((document) => {
         if (isSession(document)) this.changed.fire({ document });
       }),
@@ -59,8 +78,34 @@ export class Documents {
   async analysis(document: vscode.TextDocument): Promise<Analysis> {
     const known = this.at(document);
     const config = await this.configurations.of(document.uri);
-    if (known.analysis?.config !== config) known.analysis = analyse(known.source, config);
+    if (known.analysis?.config !== config) {
+      known.analysis = analyse(known.source, config);
+      known.settling = this.settle(document, known, known.analysis);
+    }
     return known.analysis;
+  }
+
+  /**
+   * The same with its intervals, for what shows verdicts. Where they take longer than `patience` it is the analysis as it stands then, and
+   * `onDidSettle` tells that it is late.
+   */
+  async settled(document: vscode.TextDocument, patience = PATIENCE_MS): Promise<Analysis> {
+    const known = this.at(document);
+    const analysis = await this.analysis(document);
+    if (known.analysis === analysis && !isSettled(analysis)) {
+      await within(known.settling!, patience);
+      if (!isSettled(analysis)) this.late.add(document.uri.toString());
+    }
+    return analysis;
+  }
+
+  /** The second phase, while this is what is known of the document; a change drops it, and has one of its own. */
+  private async settle(document: vscode.TextDocument, known: Known, analysis: Analysis): Promise<void> {
+    const key = document.uri.toString();
+    const isWanted = () => known.analysis === analysis && (document.isClosed || this.known.get(key) === known);
+    if (isSettled(analysis)) return;
+    if (known.isTyped) await new Promise((resolve) => setTimeout(resolve, REST_MS));
+    if (await inSlices(intervals(analysis), isWanted)) this.settledEmitter.fire({ document, late: this.late.delete(key) });
   }
 
   dispose(): void {
@@ -70,11 +115,11 @@ export class Documents {
 
   private at(document: vscode.TextDocument): Known {
     const known = this.known.get(document.uri.toString());
-    return known?.version === document.version ? known : this.keep(document, SessionText.read(document.getText()));
+    return known?.version === document.version ? known : this.keep(document, SessionText.read(document.getText()), false);
   }
 
-  private keep(document: vscode.TextDocument, source: SessionText): Known {
-    const known = { version: document.version, source };
+  private keep(document: vscode.TextDocument, source: SessionText, isTyped: boolean): Known {
+    const known = { version: document.version, source, isTyped };
     if (!document.isClosed) this.known.set(document.uri.toString(), known);
     return known;
   }
@@ -85,7 +130,7 @@ export class Documents {
     if (!known) return;
     const text = document.getText();
     const source = followed(known.source, contentChanges);
-    this.keep(document, source?.text === text ? source : SessionText.read(text));
+    this.keep(document, source?.text === text ? source : SessionText.read(text), true);
   }
 }
 

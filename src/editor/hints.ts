@@ -27,6 +27,7 @@ export function hints(documents: Documents, configurations: Configurations): vsc
   return vscode.Disposable.from(
     changed,
     configurations.onDidChange(() => changed.fire()),
+    documents.onDidSettle(() => changed.fire()),
     vscode.workspace.onDidChangeConfiguration((event) => {
       if (event.affectsConfiguration(SETTING)) changed.fire();
     }),

@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
 import { hoverAt } from '../language/hover';
-import { current } from './current';
+import { settledCurrent } from './current';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
 import { rangeOf, untrusted } from './translate';
@@ -9,7 +9,7 @@ import { rangeOf, untrusted } from './translate';
 export const hover = (documents: Documents): vscode.Disposable =>
   vscode.languages.registerHoverProvider(LANGUAGE, {
     async provideHover(document, position) {
-      const analysis = await current(documents, document);
+      const analysis = await settledCurrent(documents, document);
       const found = analysis && hoverAt(analysis, document.offsetAt(position), say);
       return found && new vscode.Hover(untrusted(found.parts.join('\n\n')), rangeOf(document, found.span));
     },

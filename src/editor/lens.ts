@@ -14,7 +14,7 @@ export function lens(documents: Documents, configurations: Configurations): vsco
     async provideCodeLenses(document) {
       if (!vscode.workspace.getConfiguration(undefined, document).get(SETTING, true)) return [];
       const { version } = document;
-      const analysis = await documents.analysis(document);
+      const analysis = await documents.settled(document);
       if (document.version !== version) return [];
       const lines = new Map(analysis.source.blocks.map((block, i) => [block, analysis.source.blockStarts[i]!]));
       return analysis.results.flatMap((result) => {
@@ -29,6 +29,7 @@ export function lens(documents: Documents, configurations: Configurations): vsco
   return vscode.Disposable.from(
     changed,
     configurations.onDidChange(() => changed.fire()),
+    documents.onDidSettle(({ late }) => late && changed.fire()),
     vscode.workspace.onDidChangeConfiguration((event) => {
       if (event.affectsConfiguration(SETTING)) changed.fire();
     }),

@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
 import { type OutlineEntry, outline as outlineOf } from '../language/outline';
-import { current } from './current';
+import { settledCurrent } from './current';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
 import { rangeOf } from './translate';
@@ -17,7 +17,7 @@ export const outline = (documents: Documents): vscode.Disposable =>
     LANGUAGE,
     {
       async provideDocumentSymbols(document) {
-        const analysis = await current(documents, document);
+        const analysis = await settledCurrent(documents, document);
         return analysis && outlineOf(analysis, say).map((entry) => symbolOf(document, entry));
       },
     },

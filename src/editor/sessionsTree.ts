@@ -1,11 +1,12 @@
 import * as vscode from 'vscode';
 import type { Verdict } from '../judge/limits';
-import { analyse } from '../project/analysis';
+import { analyse, intervals } from '../project/analysis';
 import { decoded } from '../project/files';
 import { verdictText, visible } from '../report/format';
 import { SessionText } from '../session/sessionText';
 import type { Configurations } from './config';
 import type { Documents } from './documents';
+import { inSlices } from './intervals';
 import { say } from './l10n';
 import { cardOf, type Filter, filtered, filtersIn, type ModeCard, type Part, type SessionCard } from './sessionCards';
 import { Turns } from './turns';
@@ -36,6 +37,9 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
   private readonly changed = new vscode.EventEmitter<void>();
   private readonly pauses = new Turns();
   private readonly closed = new Map<string, Promise<SessionCard | undefined>>();
+  /** Files of which the card goes by the numbers alone, until it is their turn. */
+  private readonly unsettled = new Map<string, vscode.Uri>();
+  private isSettling = false;
   private readonly subscriptions: vscode.Disposable[];
   readonly onDidChangeTreeData = this.changed.event;
 
@@ -56,6 +60,9 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
       watcher.onDidCreate(forget),
       watcher.onDidDelete(forget),
       documents.onDidChange(() => this.refresh(PAUSE_MS)),
+      documents.onDidSettle(({ late }) => {
+        if (late) this.refresh(PAUSE_MS);
+      }),
       documents.onDidClose(({ uri }) => forget(uri)),
       vscode.window.tabGroups.onDidChangeTabs(({ opened, closed }) => {
         if (opened.length + closed.length > 0) this.refresh(PAUSE_MS);
@@ -86,7 +93,7 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
       const cards = await Promise.all(
         some.map(async (uri) => {
           const document = open.get(uri.toString());
-          return document ? cardOf(await this.documents.analysis(document)) : this.cardOfFile(uri);
+          return document ? cardOf(await this.documents.settled(document)) : this.cardOfFile(uri);
         }),
       );
       cards.forEach((card, j) => {
@@ -145,6 +152,7 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
   }
 
   dispose(): void {
+    this.closed.clear();
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
 
@@ -166,14 +174,35 @@ export class Sessions implements vscode.TreeDataProvider<Node> {
     if (!card) {
       card = this.read(uri);
       this.closed.set(key, card);
+      this.unsettled.set(key, uri);
+      void this.settleFiles();
     }
     return card;
   }
 
-  private async read(uri: vscode.Uri): Promise<SessionCard | undefined> {
+  /** Reads files again with their intervals, one after the other: many are not kept, and nobody waits for all. */
+  private async settleFiles(): Promise<void> {
+    if (this.isSettling) return;
+    this.isSettling = true;
+    for (const [key, uri] of this.unsettled) {
+      this.unsettled.delete(key);
+      const before = this.closed.get(key);
+      const isWanted = () => before !== undefined && this.closed.get(key) === before;
+      const [old, card] = [await before, await this.read(uri, isWanted)];
+      if (!card || !isWanted()) continue;
+      this.closed.set(key, Promise.resolve(card));
+      if (JSON.stringify(old) !== JSON.stringify(card)) this.refresh(PAUSE_MS);
+    }
+    this.isSettling = false;
+  }
+
+  /** @param isWanted where the intervals are wanted too: while they are */
+  private async read(uri: vscode.Uri, isWanted?: () => boolean): Promise<SessionCard | undefined> {
     try {
       const read = decoded(await vscode.workspace.fs.readFile(uri));
-      return read.ok ? cardOf(analyse(SessionText.read(read.text), await this.configurations.of(uri))) : undefined;
+      if (!read.ok) return undefined;
+      const analysis = analyse(SessionText.read(read.text), await this.configurations.of(uri));
+      return !isWanted || (await inSlices(intervals(analysis), isWanted)) ? cardOf(analysis) : undefined;
     } catch {
       // Gone in the meantime, or not ours to read.
       return undefined;

@@ -21,7 +21,7 @@ export function statusBar(documents: Documents, configurations: Configurations):
     const document = vscode.window.activeTextEditor?.document;
     if (document?.languageId !== LANGUAGE) return item.hide();
     const { version } = document;
-    const found = standing(await documents.analysis(document));
+    const found = standing(await documents.settled(document));
     // What came meanwhile has its own turn.
     if (document !== vscode.window.activeTextEditor?.document || document.version !== version) return;
     if (found.runs.size === 0) return item.hide();
@@ -42,6 +42,9 @@ export function statusBar(documents: Documents, configurations: Configurations):
       if (document === vscode.window.activeTextEditor?.document) later(change ? PAUSE_MS : 0);
     }),
     configurations.onDidChange(() => later(0)),
+    documents.onDidSettle(({ document, late }) => {
+      if (late && document === vscode.window.activeTextEditor?.document) later(0);
+    }),
   );
 }
 

@@ -8,6 +8,8 @@ import { Turns } from './turns';
 
 const SCHEME = 'nitbook-summary';
 const PAUSE_MS = 300;
+/** What is pasted elsewhere is not made new when the intervals come. */
+const COPY_PATIENCE_MS = 5000;
 
 /** The summary of a session as Markdown that follows it: beside it, or on the clipboard. */
 export class Summaries implements vscode.TextDocumentContentProvider {
@@ -25,6 +27,9 @@ export class Summaries implements vscode.TextDocumentContentProvider {
       this.pauses,
       vscode.workspace.registerTextDocumentContentProvider(SCHEME, this),
       documents.onDidChange(({ document }) => this.refresh(document.uri, PAUSE_MS)),
+      documents.onDidSettle(({ document, late }) => {
+        if (late) this.refresh(document.uri, 0);
+      }),
       configurations.onDidChange(() => {
         for (const { uri } of documents.all) this.refresh(uri, 0);
       }),
@@ -41,8 +46,8 @@ export class Summaries implements vscode.TextDocumentContentProvider {
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
 
-  private async summary(document: vscode.TextDocument): Promise<string> {
-    return summaryMarkdown(await this.documents.analysis(document), nameOf(document.uri), say);
+  private async summary(document: vscode.TextDocument, patience?: number): Promise<string> {
+    return summaryMarkdown(await this.documents.settled(document, patience), nameOf(document.uri), say);
   }
 
   private async show(of: unknown): Promise<void> {
@@ -61,7 +66,7 @@ export class Summaries implements vscode.TextDocumentContentProvider {
   private async copy(of: unknown): Promise<void> {
     const document = await activeSession(of);
     if (!document) return;
-    await vscode.env.clipboard.writeText(await this.summary(document));
+    await vscode.env.clipboard.writeText(await this.summary(document, COPY_PATIENCE_MS));
     vscode.window.setStatusBarMessage(vscode.l10n.t('The summary is on the clipboard.'), 4000);
   }
 

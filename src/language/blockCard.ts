@@ -1,5 +1,6 @@
 import type { Analysis } from '../project/analysis';
-import { judgementText, limitLine, valueText, whyText } from '../report/format';
+import { explanation } from '../report/explained';
+import { judgementText, limitLine, measuredText, whyText } from '../report/format';
 import { stillToTake, takenWith } from '../report/said';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
@@ -38,13 +39,16 @@ function runParts(analysis: Analysis, block: Block, say: Say): string[] {
     shown,
     say,
   );
+  const reasons = new Set<string>();
   const figures = headline(analysis, result).map((figure) => {
     const { spec, value, judgement } = figure;
     const title = shown(figureTitle(figure, say));
     if (!value.ok) return `- ${title}: ${shown(whyText(value.why, say))}`;
     const judged = [judgementText(judgement, say), limitLine(spec, judgement, say)].filter((part) => part !== '').join('; ');
-    return `- ${title} **${shown(valueText(value, spec, say))}**${judged && ` — ${shown(judged)}`}`;
+    reasons.add(shown(explanation(figure, result, say)));
+    return `- ${title} **${shown(measuredText(figure, say))}**${judged && ` — ${shown(judged)}`}`;
   });
+  reasons.delete('');
   const toTake = stillToTake({ toTake: toTakeIn(block) }, shown, say);
   const against = result.againstText(say);
   return [
@@ -52,6 +56,7 @@ function runParts(analysis: Analysis, block: Block, say: Say): string[] {
     ...(against === '' ? [] : [say('Against {against}.', { against: shown(against) })]),
     ...(result.absent ? [say('Not computed: {why}.', { why: shown(whyText(result.absent.why, say)) })] : []),
     ...(figures.length === 0 ? [] : [figures.join('\n')]),
+    ...reasons,
     ...(toTake === '' ? [] : [`${capital(toTake)}.`]),
   ];
 }

@@ -1,8 +1,10 @@
+import { withRowInterval } from '../measure/intervals';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
 import { isHdr } from '../measure/target';
+import type { Value } from '../measure/value';
 import type { Analysis } from '../project/analysis';
-import { numberText } from '../report/format';
+import { measuredText, numberText } from '../report/format';
 import { stillToTake } from '../report/said';
 import type { Block } from '../session/block';
 import { fill, type Say } from '../text/message';
@@ -73,10 +75,21 @@ function rowHint(result: RunResult, line: number, say: Say): Said | undefined {
     const inWords = partsText(parts, say);
     return {
       text: de.v >= WORTH_A_WORD && parts[0] ? directed(difference, parts[0].direction, say) : difference,
-      tooltip: inWords === '' ? say('Against {against}.', { against }) : say('{parts}. Against {against}.', { parts: inWords, against }),
+      tooltip: [
+        intervalTip(result, hdr ? 'de.itp' : 'de', patch, de, say),
+        inWords === '' ? say('Against {against}.', { against }) : say('{parts}. Against {against}.', { parts: inWords, against }),
+      ].join(''),
     };
   }
   return luminanceHint(result, patch, c.targetY[patch]!, say);
+}
+
+/** Where the true difference lies, where that is known. */
+function intervalTip(result: RunResult, id: string, patch: number, value: Value, say: Say): string {
+  const spec = result.specs[id]!;
+  const known = withRowInterval(result, id, patch, value);
+  const figure = { value: known, spec, judgement: { verdict: 'no-number', aim: 'no-number', centre: 0 } } as const;
+  return known.ok && known.ci ? `${say(spec.title)} ${measuredText(figure, say)}. ` : '';
 }
 
 /** `ΔE 2.4 too bright`. */

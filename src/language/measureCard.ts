@@ -1,6 +1,6 @@
 import { type Limits, type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import type { Analysis } from '../project/analysis';
-import { judgementText, limitLine, NONE, valueText } from '../report/format';
+import { judgementText, limitLine, measuredText, NONE } from '../report/format';
 import { figureOf } from '../report/summary';
 import { blockSpec } from '../session/vocabulary';
 import { plainNumber, type Say } from '../text/message';
@@ -77,10 +77,11 @@ function runTable(analysis: Analysis, { kind, id, key, spec }: NamedMeasure, say
     .filter(({ run }) => run.kind === kind)
     .slice(0, MOST_RUNS)
     .map((result) => {
-      const { value, judgement } = figureOf(analysis, result, id, key);
+      const figure = figureOf(analysis, result, id, key);
+      const { value, judgement } = figure;
       return [
         shown(result.run.id),
-        value.ok ? shown(valueText(value, spec, say)) : NONE,
+        value.ok ? shown(measuredText(figure, say)) : NONE,
         shown(judgementText(judgement, say)),
         shown(limitLine(spec, judgement, say)),
       ];

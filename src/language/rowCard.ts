@@ -1,10 +1,12 @@
 import { xyzToXy } from '../colour/chromaticity';
 import type { Vec3 } from '../colour/vector';
+import { withRowInterval } from '../measure/intervals';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
 import { isHdr } from '../measure/target';
 import type { Analysis } from '../project/analysis';
-import { judgementText, limitLine, valueText, whyText } from '../report/format';
+import { explanation } from '../report/explained';
+import { judgementText, limitLine, measuredText, whyText } from '../report/format';
 import { figureOf } from '../report/summary';
 import type { Block } from '../session/block';
 import { keyLabel } from '../session/blockProblems';
@@ -161,16 +163,20 @@ function figureIds(result: RunResult, patch: number): readonly string[] {
 function figures(analysis: Analysis, result: RunResult, patch: number, say: Say): string[] {
   const key = result.keyOf(patch);
   const isRead = result.context!.patches.seen[patch] !== Seen.None;
+  const reasons = new Set<string>();
   const lines = figureIds(result, patch).flatMap((id, i) => {
     const value = rowFigure(result, id, patch) ?? (i === 0 && isRead ? result.value(id, key) : undefined);
     if (!value) return [];
     // Of what is lacking the first figure alone is worth a line.
     if (!value.ok) return [`- ${say('Not computed: {why}.', { why: shown(whyText(value.why, say)) })}`];
-    const { spec, judgement } = figureOf(analysis, result, id, key, value);
+    const figure = figureOf(analysis, result, id, key, withRowInterval(result, id, patch, value));
+    const { spec, judgement } = figure;
     const judged = [judgementText(judgement, say), limitLine(spec, judgement, say)].filter((part) => part !== '').join('; ');
-    return [`- ${shown(say(spec.title))} **${shown(valueText(value, spec, say))}**${judged && ` — ${shown(judged)}`}`];
+    reasons.add(shown(explanation(figure, result, say)));
+    return [`- ${shown(say(spec.title))} **${shown(measuredText(figure, say))}**${judged && ` — ${shown(judged)}`}`];
   });
   const c = colouredOf(result);
   const parts = c && c.patches.seen[patch] === Seen.Measured ? partsText(errorParts(c, patch), say) : '';
-  return [...(lines.length === 0 ? [] : [lines.join('\n')]), ...(parts === '' ? [] : [say('{parts}.', { parts })])];
+  reasons.delete('');
+  return [...(lines.length === 0 ? [] : [lines.join('\n')]), ...reasons, ...(parts === '' ? [] : [say('{parts}.', { parts })])];
 }

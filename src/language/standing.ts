@@ -1,5 +1,5 @@
 import type { Verdict } from '../judge/limits';
-import type { Analysis } from '../project/analysis';
+import { type Analysis, isSettled } from '../project/analysis';
 import { type Summary, summarise } from '../report/summary';
 import type { Block } from '../session/block';
 
@@ -23,10 +23,12 @@ export interface Standing {
   readonly runs: ReadonlyMap<Block, RunStanding>;
 }
 
-const known = new WeakMap<Analysis, Standing>();
+const known = new WeakMap<Analysis, { readonly standing: Standing; readonly settled: boolean }>();
 
 export function standing(analysis: Analysis): Standing {
-  let found = known.get(analysis);
+  const settled = isSettled(analysis);
+  const before = known.get(analysis);
+  let found = before?.settled === settled ? before.standing : undefined;
   if (!found) {
     const summary = summarise(analysis);
     const runs = new Map(
@@ -46,7 +48,7 @@ export function standing(analysis: Analysis): Standing {
       findings: summary.findings,
       runs,
     };
-    known.set(analysis, found);
+    known.set(analysis, { standing: found, settled });
   }
   return found;
 }

@@ -48,7 +48,10 @@ export class Intervals {
     const method = methodOf(result.run.kind, id, 'row');
     const without = withoutInterval(result, method, id);
     if (without) return without;
-    const contexts = result.contexts;
+    const { contexts } = result;
+    const of = method.by === 'average' || method.by === 'largest' ? method.of : id;
+    const isQuick = method.by === 'scatter' || this.known?.lists.has(id) || contexts.every((context) => colouredIn(context, of));
+    if (!isQuick && result.context!.patches.count > MOST_ROWS) return untold('long');
     switch (method.by) {
       case 'scatter':
         return scattered(result, id, patch);
@@ -99,6 +102,9 @@ export class Intervals {
   }
 }
 
+/** In a run of more rows, the figures of all of them are not computed again and again for the interval of one. */
+const MOST_ROWS = 1000;
+
 const scattered = (result: RunResult, id: string, patch?: number): Told => {
   const interval = scatterInterval(result, id, patch);
   return interval ? told(interval) : untold('few');
@@ -144,6 +150,13 @@ export const knownIntervals = (result: RunResult): Intervals | undefined => done
 export function withInterval(result: RunResult, id: string, key: readonly string[], value: Value): Value {
   if (!value.ok || value.ci) return value;
   const known = knownInterval(result, id, key);
+  return known?.ok ? { ...value, ci: known.ci } : value;
+}
+
+/** A figure of a patch with its interval, where those of the run are known. */
+export function withRowInterval(result: RunResult, id: string, patch: number, value: Value): Value {
+  if (!value.ok || value.ci || value.bound) return value;
+  const known = knownIntervals(result)?.ofRow(id, patch);
   return known?.ok ? { ...value, ci: known.ci } : value;
 }
 

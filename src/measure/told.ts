@@ -12,6 +12,7 @@ export const NO_INTERVAL = {
   folded: 'the colour is so near to grey that the readings cannot tell to which side of it',
   lost: 'with readings that err by their uncertainty there is no such figure',
   few: 'there are too few readings for their scatter to tell',
+  long: 'in a run of so many rows it takes too long',
 } as const;
 
 /** The interval of a figure at 0.95, 0.025 at either end, or why there is none. */

@@ -44,6 +44,9 @@ export class Preview {
         if (this.isOwn(document)) this.later();
       }),
       configurations.onDidChange(() => this.later()),
+      documents.onDidSettle(({ document, late }) => {
+        if (late && this.isOwn(document)) this.later();
+      }),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => void this.follow(textEditor)),
       vscode.window.onDidChangeActiveTextEditor((editor) => void (editor && this.follow(editor))),
     ];
@@ -107,7 +110,7 @@ export class Preview {
     const document = await this.document().then(undefined, () => undefined);
     if (!document) return this.showNothing();
     const { version } = document;
-    const analysis = await this.documents.analysis(document);
+    const analysis = await this.documents.settled(document);
     // What came meanwhile has its own turn.
     if (document.version !== version || !this.isOwn(document)) return;
     const run = this.place.run ?? analysis.results[0]?.run.id;

@@ -41,6 +41,9 @@ export class Panel {
         void this.compute();
       }),
       configurations.onDidChange(() => void this.compute()),
+      documents.onDidSettle(({ document: settled }) => {
+        if (isOwn(settled)) void this.compute();
+      }),
       vscode.workspace.onWillSaveTextDocument(({ document: saved, waitUntil }) => {
         if (isOwn(saved)) waitUntil(this.server.idle());
       }),

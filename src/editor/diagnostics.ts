@@ -2,7 +2,7 @@ import * as vscode from 'vscode';
 import type { Configurations } from './config';
 import { linesWritten } from './contentChanges';
 import type { Documents, SessionEvent } from './documents';
-import { IDLE_MS, keyOf, softened } from './softening';
+import { IDLE_MS, keyOf, softened, unfinished } from './softening';
 import { diagnosticsOf, SOURCE } from './translate';
 import { Turns } from './turns';
 
@@ -12,6 +12,10 @@ const NONE: ReadonlySet<never> = new Set();
 interface State {
   /** Lines written on by the last change, while they may be half typed. */
   typed: ReadonlySet<number>;
+  /** Whether the typing has rested since: then only rows that lack cells are still half typed, while their cursor waits behind them. */
+  isRested: boolean;
+  /** Rows that a cursor stands behind to write on, as they were when this was last shown. */
+  open: ReadonlySet<number>;
   /** What was said when nothing was half typed. */
   settled: ReadonlySet<string>;
   /** The latest of the turns that may still be waiting for a configuration. */
@@ -39,9 +43,9 @@ export class Diagnostics {
       documents.onDidChange((event) => this.follow(event)),
       documents.onDidClose(({ uri }) => this.forget(uri)),
       configurations.onDidChange(() => this.showAll()),
-      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.settleLeft(textEditor.document)),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.follows(textEditor.document)),
       vscode.window.onDidChangeVisibleTextEditors(() => {
-        for (const document of documents.all) this.settleLeft(document);
+        for (const document of documents.all) this.follows(document);
       }),
     ];
     this.showAll();
@@ -59,6 +63,7 @@ export class Diagnostics {
     const state = this.state(document);
     const key = document.uri.toString();
     state.typed = change ? begun(change) : NONE;
+    state.isRested = false;
     // At once where nothing is half typed, so that it is known what was said before the next line begins.
     const pause = state.typed.size > 0 ? Math.min(IDLE_MS / 2, PAUSE_MS + 4 * state.took) : 0;
     this.pauses.take(key, pause, () => void this.show(document));
@@ -66,16 +71,27 @@ export class Diagnostics {
     else this.rests.drop(key);
   }
 
-  /** What is said of a line is meant once the cursor has left it. */
-  private settleLeft(document: vscode.TextDocument): void {
+  /** What is said of a line is meant once the cursor has left it, and mild again when it comes back to go on with a row. */
+  private follows(document: vscode.TextDocument): void {
     const state = this.states.get(document.uri.toString());
-    if (state && state.typed.size > 0 && halfTyped(document, state.typed).size === 0) this.settle(document);
+    if (!state) return;
+    const open = this.open(document);
+    const held = state.isRested ? open : halfTyped(document, state.typed);
+    if (state.typed.size > 0 && ![...state.typed].some((line) => held.has(line))) this.settle(document);
+    else if (!isSame(state.open, open)) void this.show(document);
   }
 
   private settle(document: vscode.TextDocument): void {
-    this.state(document).typed = NONE;
+    const state = this.state(document);
+    const open = this.open(document);
+    state.typed = new Set([...state.typed].filter((line) => open.has(line)));
+    state.isRested = true;
     this.rests.drop(document.uri.toString());
     void this.show(document);
+  }
+
+  private open(document: vscode.TextDocument): ReadonlySet<number> {
+    return unfinished(this.documents.source(document), cursorsIn(document));
   }
 
   private async show(document: vscode.TextDocument): Promise<void> {
@@ -91,14 +107,16 @@ export class Diagnostics {
     state.took = performance.now() - started;
     const typed = halfTyped(document, state.typed);
     if (typed.size === 0) state.settled = new Set(findings.map((finding) => keyOf(source, finding)));
-    this.collection.set(document.uri, diagnosticsOf(document, softened(findings, source, typed, state.settled)));
+    state.open = this.open(document);
+    const soft = new Set([...typed, ...state.open]);
+    this.collection.set(document.uri, diagnosticsOf(document, softened(findings, source, soft, state.settled)));
   }
 
   private state(document: vscode.TextDocument): State {
     const key = document.uri.toString();
     let state = this.states.get(key);
     if (!state) {
-      state = { typed: NONE, settled: NONE, turn: 0, took: 0 };
+      state = { typed: NONE, isRested: false, open: NONE, settled: NONE, turn: 0, took: 0 };
       this.states.set(key, state);
     }
     return state;
@@ -123,7 +141,13 @@ function begun({ document, contentChanges, reason }: vscode.TextDocumentChangeEv
 /** Of the lines written on, those that a cursor is on. */
 function halfTyped(document: vscode.TextDocument, written: ReadonlySet<number>): ReadonlySet<number> {
   if (written.size === 0) return NONE;
-  const editors = vscode.window.visibleTextEditors.filter((editor) => editor.document === document);
-  const cursors = editors.flatMap((editor) => editor.selections.map((selection) => selection.active.line));
-  return new Set(cursors.filter((line) => written.has(line)));
+  const lines = cursorsIn(document).map(({ line }) => line);
+  return new Set(lines.filter((line) => written.has(line)));
 }
+
+const cursorsIn = (document: vscode.TextDocument): vscode.Position[] =>
+  vscode.window.visibleTextEditors
+    .filter((editor) => editor.document === document)
+    .flatMap(({ selections }) => selections.map(({ active }) => active));
+
+const isSame = (a: ReadonlySet<number>, b: ReadonlySet<number>): boolean => a.size === b.size && [...a].every((line) => b.has(line));

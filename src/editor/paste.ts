@@ -6,7 +6,7 @@ import type { SessionText } from '../session/sessionText';
 import { activeSession } from './active';
 import { apply } from './apply';
 import { type Documents, LANGUAGE } from './documents';
-import { previewedRows } from './pastePreview';
+import { type PasteChoice, pasteChoices, previewedRows } from './pastePreview';
 import { textEditsOf } from './translate';
 
 const KIND = vscode.DocumentDropOrPasteEditKind.Text.append('nitbook', 'rows');
@@ -25,7 +25,7 @@ class RowsEdit extends vscode.DocumentPasteEdit {
 
 /** Rows of a spreadsheet, pasted into a run after a look at what goes where. */
 export function paste(documents: Documents): vscode.Disposable {
-  const provider: vscode.DocumentPasteEditProvider<RowsEdit> = {
+  const provider: vscode.DocumentPasteEditProvider = {
     prepareDocumentPaste(_document, _ranges, dataTransfer) {
       dataTransfer.set(OWN, new vscode.DataTransferItem(''));
     },
@@ -34,9 +34,15 @@ export function paste(documents: Documents): vscode.Disposable {
       const isAsked = context.triggerKind === vscode.DocumentPasteTriggerKind.PasteAs;
       if (text === undefined || ranges.length !== 1 || (dataTransfer.get(OWN) && !isAsked)) return undefined;
       const offset = document.offsetAt(ranges[0]!.start);
-      return isForRun(documents.source(document), offset, text, isAsked) ? [new RowsEdit(document, offset, text)] : undefined;
+      const source = documents.source(document);
+      if (!isForRun(source, offset, text, isAsked)) return undefined;
+      // What is chosen from the list of "Paste As" is not resolved: it has to be whole.
+      return isAsked
+        ? pasteChoices(source, offset, text).map((choice) => chosen(document, choice))
+        : [new RowsEdit(document, offset, text)];
     },
     async resolveDocumentPasteEdit(edit) {
+      if (!(edit instanceof RowsEdit)) return edit;
       const rows = await previewedRows(() => documents.source(edit.document), edit.offset, edit.text);
       if (rows === 'text') edit.insertText = edit.text;
       else if (rows && !isRefusal(rows)) {
@@ -62,6 +68,13 @@ export function paste(documents: Documents): vscode.Disposable {
       else if (rows) await apply(document, rows);
     }),
   );
+}
+
+function chosen(document: vscode.TextDocument, { title, edits }: PasteChoice): vscode.DocumentPasteEdit {
+  const edit = new vscode.DocumentPasteEdit('', title, KIND);
+  edit.additionalEdit = new vscode.WorkspaceEdit();
+  edit.additionalEdit.set(document.uri, textEditsOf(document, edits));
+  return edit;
 }
 
 /** Whether a pasted text is rows for the run at an offset; a word, a line of text or a block of a session goes in as it is. */

@@ -28,26 +28,46 @@ export async function previewedRows(source: () => SessionText, offset: number, t
 
 async function ask(question: keyof PasteAnswers, { run, rows }: PastePreview): Promise<boolean | undefined> {
   const taken = rows.filter(({ why }) => why?.code === 'paste-taken').length;
-  const [title, yes, no] =
+  const title =
     question === 'decimalComma'
-      ? [
-          vscode.l10n.t('What are the commas in these numbers?'),
-          vscode.l10n.t('Decimal commas: 6,70 is 6.70'),
-          vscode.l10n.t('No decimal commas: they part cells or thousands'),
-        ]
-      : [
-          vscode.l10n.t('Patches of {0} that have a reading already: {1} rows', run, taken),
-          vscode.l10n.t('Put them under it as repeats'),
-          vscode.l10n.t('Leave them out'),
-        ];
-  const chosen = await vscode.window.showQuickPick(
-    [
-      { label: yes, answer: true },
-      { label: no, answer: false },
-    ],
-    { title, ignoreFocusOut: true },
-  );
-  return chosen?.answer;
+      ? vscode.l10n.t('What are the commas in these numbers?')
+      : vscode.l10n.t('Patches of {0} that have a reading already: {1} rows', run, taken);
+  const items = BOTH.map((answer) => ({ label: answerText(question, answer), answer }));
+  return (await vscode.window.showQuickPick(items, { title, ignoreFocusOut: true }))?.answer;
+}
+
+const BOTH = [true, false] as const;
+
+function answerText(question: keyof PasteAnswers, answer: boolean): string {
+  if (question === 'decimalComma') {
+    return answer ? vscode.l10n.t('Decimal commas: 6,70 is 6.70') : vscode.l10n.t('No decimal commas: they part cells or thousands');
+  }
+  return answer ? vscode.l10n.t('Put them under it as repeats') : vscode.l10n.t('Leave them out');
+}
+
+export interface PasteChoice {
+  readonly title: string;
+  readonly edits: PastePreview['edits'];
+}
+
+/** What can be chosen at once where nothing can be asked or looked at: one way for each set of answers to what is open. */
+export function pasteChoices(
+  source: SessionText,
+  offset: number,
+  text: string,
+  answers: PasteAnswers = {},
+  said: readonly string[] = [],
+): readonly PasteChoice[] {
+  const preview = previewPaste(source, offset, text, answers);
+  if (isRefusal(preview)) return [];
+  const [question] = preview.questions;
+  if (question !== undefined) {
+    return BOTH.flatMap((answer) =>
+      pasteChoices(source, offset, text, { ...answers, [question]: answer }, [...said, answerText(question, answer)]),
+    );
+  }
+  const { edits } = preview;
+  return edits.length === 0 ? [] : [{ title: vscode.l10n.t('Put Rows into the Run ({0})', [...said, counts(preview)].join('; ')), edits }];
 }
 
 /** Shows what would go where; only its first lines choose anything. */

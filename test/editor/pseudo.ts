@@ -85,7 +85,8 @@ export function anonymous(text: string): { readonly text: string; readonly names
           if (type === undefined) names.push(line.name.text);
           if (type === 'id' || line.name.text === 'spectra') names.push(line.text.slice(...line.value.span));
           else if (type === 'text' || type === 'path' || type === 'scope' || type === 'control') q(line.value.span);
-          if (type === 'rating') q([line.value.span[0] + Math.max(0, line.text.slice(...line.value.span).search(/,|$/)), line.value.span[1]]);
+          if (type === 'rating')
+            q([line.value.span[0] + Math.max(0, line.text.slice(...line.value.span).search(/,|$/)), line.value.span[1]]);
           if (type === 'quantities') put(line.value.span, line.text.slice(...line.value.span).replace(/ (at|by|in) [^,]*/g, ''));
           break;
         }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
-import { keyOf, softened } from '../../src/editor/softening';
+import { keyOf, softened, unfinished } from '../../src/editor/softening';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 
@@ -61,6 +61,24 @@ describe('Softening', () => {
     const { source, findings } = found(head.replace('    level', '  x-note: a line put in above\n    level') + below);
     const typed = source.lines.findIndex(({ text }) => text.includes('x-note'));
     expect(severities(softened(findings, source, new Set([typed]), settled), 'reading-negative')).toEqual(['error']);
+  });
+
+  it('goes on behind the last cell of a row that lacks some, until it is whole or left', () => {
+    const text = `${head}${below}        80  9\n  ~     90  1\n        95  1   | lamp\n       100  1  \n`
+      .replace('        20  2.54', '        20')
+      .replace('faint\n    level   Y', 'faint\n    level   Y  x');
+    const { source } = found(text);
+    const line = (part: string) => source.lines.findIndex(({ text: each }) => each.includes(part));
+    const behind = (part: string, by = 0) => ({ line: line(part), character: source.lines[line(part)]!.text.trimEnd().length + by });
+    const soft = (cursor: { line: number; character: number }) => [...unfinished(source, [cursor])];
+    expect(soft(behind('        20'))).toEqual([line('        20')]);
+    expect(soft(behind('         0  -1'))).toEqual([line('         0  -1')]);
+    expect(soft(behind('        20', -1))).toEqual([]);
+    // Whole rows, those struck out, with a remark behind them, and lines that are no rows.
+    for (const part of ['        40', '        80  9', '  ~     90', '        95', '       100  1', 'level', 'firmware']) {
+      expect(soft(behind(part)), part).toEqual([]);
+    }
+    expect(soft({ line: 10_000, character: 0 })).toEqual([]);
   });
 
   it('does nothing while nothing is typed', () => {

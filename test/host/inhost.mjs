@@ -36,10 +36,11 @@ function developmentOptions(options) {
 }
 
 /**
- * `kind`: 'node' or 'web'. `extension`: the unpacked extension's folder; `suite`: the folder with the bundled suite, index.cjs.
+ * `kind`: 'node' or 'web'. `trust`: 'trusted' or 'restricted', as the server opens folders. `extension`: the unpacked extension's folder;
+ * `suite`: the folder with the bundled suite, index.cjs.
  * Returns { passed, failed }; throws, with all that the console said, when the suite did not come to an end. `output` takes the suite's own lines.
  */
-export async function runInHost(browser, host, { kind, folder, extension, suite, seconds = 180, output = console.log }) {
+export async function runInHost(browser, host, { kind, trust = 'trusted', folder, extension, suite, seconds = 180, output = console.log }) {
   let finish;
   const finished = new Promise((resolve) => {
     finish = resolve;
@@ -51,7 +52,7 @@ export async function runInHost(browser, host, { kind, folder, extension, suite,
     await page.exposeFunction('codeAutomationExit', (code) => finish(code));
     await page.exposeFunction('codeAutomationLog', (_level, args) => {
       const text = args.map((arg) => (typeof arg === 'string' ? arg : JSON.stringify(arg))).join(' ');
-      const [, passed, failed, ran] = /^suite: (\d+) passed, (\d+) failed, (\w+) host$/m.exec(text) ?? [];
+      const [, passed, failed, ran] = /^suite: (\d+) passed, (\d+) failed, (\w+ host, \w+)$/m.exec(text) ?? [];
       if (passed) counts = { passed: Number(passed), failed: Number(failed), ran };
       lines.push(text);
       if (/^ {2}(ok|FAIL) |^suite:/.test(text)) output(text);
@@ -76,7 +77,7 @@ export async function runInHost(browser, host, { kind, folder, extension, suite,
     });
     const code = await Promise.race([finished, late]).finally(() => clearTimeout(timer));
     if (!counts) throw new Error(`The suite ended with code ${code} and without its counts.`);
-    if (counts.ran !== kind) throw new Error(`The suite ran in the ${counts.ran} host, not in the ${kind} host.`);
+    if (counts.ran !== `${kind} host, ${trust}`) throw new Error(`The suite ran in the ${counts.ran}, not in the ${kind} host, ${trust}.`);
     if (counts.passed + counts.failed === 0) throw new Error('The suite ran no test.');
     if (code !== 0 && counts.failed === 0) throw new Error(`No test failed, yet the suite ended with code ${code}.`);
     return counts;

@@ -1,4 +1,4 @@
-// All workbench suites, or those named: node test/host/run.mjs [browser] [remote] [web] [--only=WORDS]
+// All workbench suites, or those named: node test/host/run.mjs [browser] [remote] [restricted] [web] [--only=WORDS]
 // --only takes the tests driven through the browser whose full title has these words.
 import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
@@ -8,7 +8,7 @@ import { buildExtension, bundleSuite, checkTypes, packageExtension, suite } from
 import { runInHost } from './inhost.mjs';
 import { root, setup } from './setup.mjs';
 import { stage } from './stage.mjs';
-import { scratchWorkspace, startHost } from './workbench.mjs';
+import { scratchWorkspace, startHost, underVersionControl } from './workbench.mjs';
 
 const total = { passed: 0, failed: 0 };
 
@@ -30,8 +30,8 @@ async function step(name, work) {
 }
 
 /** Starts a server with the package installed and ends it afterwards; shows the end of its log when something failed. */
-async function withHost(vsix, work) {
-  const host = await startHost({ vsix: [vsix] });
+async function withHost(options, work) {
+  const host = await startHost({ vsix: [vsix], ...options });
   const before = total.failed;
   let threw = true;
   try {
@@ -68,17 +68,26 @@ async function driven(browser, host) {
   if (stats.passes + stats.failures === 0) throw new Error('The suite ran no test.');
 }
 
-async function inHost(browser, host, kind) {
+async function inHost(browser, host, { folder = scratchWorkspace(), ...where }) {
   const extension = host.unpacked('nitbook.nitbook');
-  const counts = await runInHost(browser, host, { kind, folder: scratchWorkspace(), extension, suite });
+  const counts = await runInHost(browser, host, { ...where, folder, extension, suite });
   total.passed += counts.passed;
   total.failed += counts.failed;
 }
 
 const suites = {
   browser: ['Driven through the browser', driven],
-  remote: ['In the extension host of Node', (browser, host) => inHost(browser, host, 'node')],
-  web: ['In the extension host of the web', (browser, host) => inHost(browser, host, 'web')],
+  remote: [
+    'In the extension host of Node, in a folder under version control',
+    (browser, host) => inHost(browser, host, { kind: 'node', folder: underVersionControl(scratchWorkspace()) }),
+    { settings: { 'git.enabled': true } },
+  ],
+  restricted: [
+    'In the extension host of Node, in a folder that nobody has trusted',
+    (browser, host) => inHost(browser, host, { kind: 'node', trust: 'restricted' }),
+    { trust: true },
+  ],
+  web: ['In the extension host of the web', (browser, host) => inHost(browser, host, { kind: 'web' })],
 };
 const named = process.argv.slice(2).filter((word) => !word.startsWith('--only='));
 const only = process.argv.find((word) => word.startsWith('--only='))?.slice('--only='.length);
@@ -109,8 +118,8 @@ const ready =
 if (ready) {
   const browser = await launch();
   for (const name of names) {
-    const [title, work] = suites[name];
-    await step(title, () => withHost(vsix, (host) => work(browser, host)));
+    const [title, work, options] = suites[name];
+    await step(title, () => withHost(options, (host) => work(browser, host)));
   }
   await browser.close();
 }

@@ -62,6 +62,19 @@ export function scratchWorkspace() {
   return folder;
 }
 
+/** The folder with a history of one commit, which holds all of it. */
+export function underVersionControl(folder) {
+  const git = (...args) => {
+    const named = ['-c', 'user.name=bench', '-c', 'user.email=bench@localhost', '-c', 'commit.gpgsign=false'];
+    const { status, error, stderr } = spawnSync('git', ['-C', folder, ...named, ...args], { encoding: 'utf8' });
+    if (status !== 0) throw new Error(`git ${args.join(' ')}: ${error?.message ?? stderr}`);
+  };
+  git('init', '--quiet', '--initial-branch=main');
+  git('add', '.');
+  git('commit', '--quiet', '--message=A bench day');
+  return folder;
+}
+
 /**
  * Starts a server. `vsix`: packages to install first. `settings`: user settings beside the quiet ones above. `trust`: whether a
  * folder has to be trusted first, as it is by default outside of tests.

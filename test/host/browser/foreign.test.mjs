@@ -72,7 +72,7 @@ describe('In another language', () => {
     await speaks('the lens', () => texts('.codelens-decoration a'));
     await speaks('the hints', () => texts('.editor-group-container.active .view-line span[class*="dyn-rule"]'));
     const item = bench.page.locator('.statusbar-item[id*="nitbook.standing"]');
-    await speaks('the status bar', async () => [await item.innerText()]);
+    await speaks('the status bar', () => item.allInnerTexts());
     await item.hover();
     await speaks('its tooltip', () => texts('.monaco-hover:visible .hover-contents'));
     await bench.page.mouse.move(640, 5);
@@ -88,7 +88,7 @@ describe('In another language', () => {
     ]) {
       await bench.goTo(lines['qq.nitbook'].findIndex((line) => start.test(line)) + 1, column);
       const hover = await bench.hover();
-      await speaks(`the hover of ${what}`, async () => [await hover.locator('.hover-contents').first().innerText()]);
+      await speaks(`the hover of ${what}`, () => texts('.hover-contents', hover));
       await bench.page.keyboard.press('Escape');
     }
   });
@@ -170,7 +170,7 @@ describe('In another language', () => {
     await bench.openQuick('F1', `>Nitbook: ${pseudo('Summarise')}`);
     await bench.page.keyboard.press('Enter');
     const frame = await bench.webviewFrame('h2');
-    await speaks('the summary', async () => [await frame.locator('body').innerText()]);
+    await speaks('the summary', () => frame.locator('body').allInnerTexts());
     await bench.screenshot('foreign');
     assert.deepEqual(bench.errors, []);
   });

@@ -31,7 +31,7 @@ describe('A session that is looked at', () => {
   });
 
   it('says behind a row how far it is off', async () => {
-    const row = bench.page.locator('.view-line', { hasText: /30\s+6\.\d/ });
+    const row = bench.page.locator('.view-line', { hasText: /30\s+6\.\d/ }).first();
     await bench.until('the hint', async () => /ΔE.\d/.test((await row.textContent()) ?? ''));
   });
 

@@ -1,30 +1,104 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
-import { openFile, sleep, until, workspaceFile } from './tools';
+import { completions } from '../../../src/language/complete';
+import { hints } from '../../../src/language/hints';
+import { hoverAt } from '../../../src/language/hover';
+import { outline } from '../../../src/language/outline';
+import { lensTextOf } from '../../../src/report/text';
+import { analysisOf, openFile, openText, placeOf, showsAll, sleep, until, workspaceFile } from './tools';
 
-const features = ['vscode.executeHoverProvider', 'vscode.executeDefinitionProvider', 'vscode.executeReferenceProvider'];
+const file = 'aurora-55.nitbook';
+const run = <T>(feature: string, uri: vscode.Uri, ...args: unknown[]): Thenable<T> =>
+  vscode.commands.executeCommand<T>(`vscode.execute${feature}Provider`, uri, ...args);
+
+/** The editor says of a document what the core does, whatever its address, and changes nothing. */
+async function saysAll(document: vscode.TextDocument): Promise<void> {
+  const { uri, version } = document;
+  assert.equal(document.languageId, 'nitbook');
+  const analysis = analysisOf(document);
+  const row = placeOf(document, /^ +30 +\d.*/m).start.translate(0, 10);
+  const [hover] = await run<vscode.Hover[]>('Hover', uri, row);
+  assert.equal((hover!.contents[0] as vscode.MarkdownString).value, hoverAt(analysis, document.offsetAt(row))!.parts.join('\n\n'));
+  const whole = new vscode.Range(0, 0, document.lineCount - 1, 0);
+  const shown = await run<vscode.InlayHint[]>('InlayHint', uri, whole);
+  assert.deepEqual(
+    shown.map(({ label }) => label),
+    hints(analysis, 0, document.lineCount).map(({ text }) => text),
+  );
+  const name = placeOf(document, /mode: cinema/).start.translate(0, 8);
+  const { items } = await run<vscode.CompletionList>('CompletionItem', uri, name);
+  assert.deepEqual(
+    items.map(({ label }) => label),
+    completions(analysis, document.offsetAt(name)).map(({ label }) => label),
+  );
+  const lenses = await run<vscode.CodeLens[]>('CodeLens', uri);
+  const figures = analysis.results.map((result) => lensTextOf(analysis, result)).filter((text) => text !== '');
+  assert.sameMembers(
+    lenses.map(({ command }) => command!.title),
+    figures,
+  );
+  const symbols = await run<vscode.DocumentSymbol[]>('DocumentSymbol', uri);
+  assert.deepEqual(
+    symbols.map((symbol) => [symbol.name, symbol.detail]),
+    outline(analysis).map((entry) => [entry.name, entry.detail]),
+  );
+  for (const feature of ['Definition', 'Reference']) assert.isNotEmpty(await run(feature, uri, name), feature);
+  assert.isNotEmpty(await run('FoldingRange', uri));
+  assert.isNotEmpty(await run('SelectionRange', uri, [name]));
+  const tokens = await vscode.commands.executeCommand<vscode.SemanticTokens>('vscode.provideDocumentSemanticTokens', uri);
+  assert.isNotEmpty(tokens.data);
+  assert.equal(document.version, version);
+}
+
+const textOf = async (): Promise<string> => new TextDecoder().decode(await vscode.workspace.fs.readFile(workspaceFile(file)));
 
 describe('What the editor says of a session', () => {
+  it('is said of a file, which stays as it is', async () => {
+    const { document } = await openFile(file);
+    await saysAll(document);
+    assert.isFalse(document.isDirty);
+  });
+
+  it('is said of one that was never saved', async () => {
+    const { document } = await openText(await textOf());
+    await saysAll(document);
+    await showsAll(document);
+  });
+
   it('is said of one that is no file, such as the other side of a comparison', async () => {
-    const text = new TextDecoder().decode(await vscode.workspace.fs.readFile(workspaceFile('aurora-55.nitbook')));
+    const text = await textOf();
     const provider = vscode.workspace.registerTextDocumentContentProvider('bench-past', { provideTextDocumentContent: () => text });
     try {
-      const past = vscode.Uri.parse('bench-past:/aurora-55.nitbook');
-      await vscode.commands.executeCommand('vscode.diff', past, workspaceFile('aurora-55.nitbook'));
+      const past = vscode.Uri.parse(`bench-past:/${file}`);
+      await vscode.commands.executeCommand('vscode.diff', past, workspaceFile(file));
       const document = await until('the past', () => vscode.workspace.textDocuments.find(({ uri }) => uri.toString() === past.toString()));
-      assert.equal(document.languageId, 'nitbook');
-      const position = document.positionAt(text.indexOf('mode: cinema') + 8);
-      for (const feature of features) assert.isNotEmpty(await vscode.commands.executeCommand(feature, past, position), feature);
-      for (const feature of ['vscode.executeDocumentSymbolProvider', 'vscode.executeFoldingRangeProvider']) {
-        assert.isNotEmpty(await vscode.commands.executeCommand(feature, past), feature);
-      }
-      const whole = new vscode.Range(0, 0, document.lineCount, 0);
-      assert.isNotEmpty(await vscode.commands.executeCommand('vscode.executeInlayHintProvider', past, whole));
-      const tokens = await vscode.commands.executeCommand<vscode.SemanticTokens>('vscode.provideDocumentSemanticTokens', past);
-      assert.isNotEmpty(tokens.data);
+      await saysAll(document);
     } finally {
       provider.dispose();
     }
+  });
+
+  it('is said of both sides of a comparison with the last commit', async function () {
+    const git = vscode.extensions.getExtension<{
+      getAPI(version: 1): { toGitUri(uri: vscode.Uri, ref: string): vscode.Uri; repositories: unknown[] };
+    }>('vscode.git');
+    // Of all hosts only that of Node has it, and only in folders that are trusted.
+    if (!git || !vscode.workspace.getConfiguration('git').get('enabled') || !vscode.workspace.isTrusted) this.skip();
+    const api = (await git.activate()).getAPI(1);
+    await until('the repository', () => api.repositories.length > 0, 20_000);
+    const { document } = await openFile(file);
+    const edit = new vscode.WorkspaceEdit();
+    edit.insert(document.uri, new vscode.Position(0, 0), '# one line more\n');
+    await vscode.workspace.applyEdit(edit);
+    const head = api.toGitUri(document.uri, 'HEAD');
+    await vscode.commands.executeCommand('vscode.diff', head, document.uri);
+    const before = await until('the commit', () => vscode.workspace.textDocuments.find(({ uri }) => uri.toString() === head.toString()));
+    assert.equal(before.getText(), await textOf());
+    await saysAll(before);
+    await saysAll(document);
+    await showsAll(document);
+    assert.isEmpty(vscode.languages.getDiagnostics(head));
+    assert.isFalse(before.isDirty);
   });
 
   it('is said of an earlier state under version control, whose address leads to no folder', async function () {
@@ -62,16 +136,5 @@ describe('What the editor says of a session', () => {
     } finally {
       registered.dispose();
     }
-  });
-
-  it('leaves it as it was: asking changes nothing', async () => {
-    const { document } = await openFile('aurora-55.nitbook');
-    const text = document.getText();
-    const position = document.positionAt(text.indexOf('mode: cinema') + 8);
-    for (const feature of [...features, 'vscode.executeCompletionItemProvider', 'vscode.prepareRename']) {
-      await vscode.commands.executeCommand(feature, document.uri, position);
-    }
-    assert.equal(document.getText(), text);
-    assert.isFalse(document.isDirty);
   });
 });

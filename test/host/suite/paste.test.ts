@@ -1,7 +1,9 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
 import { dropProvider } from '../../../src/editor/drop';
+import { pasteChoices } from '../../../src/editor/pastePreview';
 import { SessionText } from '../../../src/session/sessionText';
+import { applyEdits } from '../../../src/text/span';
 import { openText, placeOf, until, workspaceFile } from './tools';
 
 const open = `nitbook 1
@@ -66,6 +68,31 @@ describe('Rows of a spreadsheet', () => {
       return ended.yes;
     });
     assert.equal(editor.document.getText(), open);
+  });
+});
+
+describe('What rows can be pasted as', () => {
+  const choices = (text: string) => {
+    const source = SessionText.read(open);
+    return pasteChoices(source, open.indexOf('greyscale'), text).map(({ title, edits }) => [title, applyEdits(open, edits)]);
+  };
+
+  it('is the rows in the run, where there is nothing to ask', () => {
+    const text = 'level\tY\tx\ty\n40\t13.3\t0.3121\t0.3280\n100\t119.6\t0.3089\t0.3248\n';
+    assert.deepEqual(choices(text), [['Put Rows into the Run (rows filled: 2)', taken]]);
+  });
+
+  it('is one thing for each answer to what is not clear', () => {
+    const text = 'level;Y;x;y\n20;2,55;0,3130;0,3283\n40;13,3;0,3121;0,3280\n100;119,6;0,3089;0,3248\n';
+    const repeated = taken.replace('        40', '        20  2.55      0.3130   0.3283\n        40');
+    assert.deepEqual(choices(text), [
+      ['Put Rows into the Run (Decimal commas: 6,70 is 6.70; Put them under it as repeats; rows filled: 2, repeats: 1)', repeated],
+      ['Put Rows into the Run (Decimal commas: 6,70 is 6.70; Leave them out; rows filled: 2, left out: 1)', taken],
+    ]);
+  });
+
+  it('is nothing where nothing could be put in', () => {
+    assert.deepEqual(choices('a\tb\nc\td\n'), []);
   });
 });
 

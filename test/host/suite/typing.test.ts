@@ -20,7 +20,7 @@ const of = (document: vscode.TextDocument, code: string) =>
   vscode.languages.getDiagnostics(document.uri).filter((diagnostic) => diagnostic.code === code);
 
 describe('A line being typed', () => {
-  const row = '        40  13,3';
+  const row = '        40  13,3      0.3120   0.3270';
 
   async function typeRow(): Promise<vscode.TextEditor> {
     const editor = await openText(session('\n'));
@@ -69,6 +69,40 @@ describe('A line being typed', () => {
     await type('\n');
     await until('the warning', () => of(document, 'decimal-comma')[0]?.severity === vscode.DiagnosticSeverity.Warning, 1000);
     assert.isAtMost(Date.now() - left, 1000);
+  });
+
+  it('keeps its peace while its row lacks cells that the cursor waits for', async () => {
+    const editor = await openText(session('\n'));
+    const { document } = editor;
+    await showsAll(document);
+    editor.selection = new vscode.Selection(7, 0, 7, 0);
+    await type('        40  13,3');
+    const severity = () => of(document, 'decimal-comma')[0]?.severity;
+    await until('the finding', () => severity() !== undefined);
+    for (let i = 0; i < 25; i++) {
+      await sleep(100);
+      assert.equal(severity(), vscode.DiagnosticSeverity.Information);
+    }
+    editor.selection = new vscode.Selection(2, 0, 2, 0);
+    await until('the warning', () => severity() === vscode.DiagnosticSeverity.Warning, 1000);
+    const behind = document.lineAt(7).range.end;
+    editor.selection = new vscode.Selection(behind, behind);
+    await until('peace', () => severity() === vscode.DiagnosticSeverity.Information, 1000);
+    await type('  0.3120  0.3270');
+    await showsAll(document);
+  });
+
+  it('is judged in earnest once the cursor has gone from behind the row, though not from its line', async () => {
+    const editor = await openText(session('\n'));
+    const { document } = editor;
+    await showsAll(document);
+    editor.selection = new vscode.Selection(7, 0, 7, 0);
+    await type('        40  13,3');
+    const severity = () => of(document, 'decimal-comma')[0]?.severity;
+    await until('the finding', () => severity() !== undefined);
+    await sleep(1800);
+    editor.selection = new vscode.Selection(7, 9, 7, 9);
+    await until('the warning', () => severity() === vscode.DiagnosticSeverity.Warning, 1000);
   });
 
   it('does not soften other lines', async () => {

@@ -1,5 +1,5 @@
 import type { Config } from '../config/config';
-import { BUILDERS, FIGURE_MISTAKES, type FigureMistake, figureFor } from '../figure/figures';
+import { FIGURE_MISTAKES, type FigureMistake, figureFor } from '../figure/figures';
 import { REASONS } from '../measure/value';
 import { type Analysis, withSeverity } from '../project/analysis';
 import { FILE_PROBLEMS, refused } from '../project/files';
@@ -13,12 +13,15 @@ import type { Block } from '../session/block';
 import { REFERENCE_MISTAKES, type Reference, readReference, writeReference } from '../session/reference';
 import { CODES, type Code } from '../text/codes';
 import { type Finding, type Mend, mendTitle } from '../text/finding';
-import { type Arg, type Args, phrase, phraseOf, tabled } from '../text/message';
+import { type Arg, type Args, fill, phrase, phraseOf, tabled } from '../text/message';
 import { nearest, neighbour } from '../text/neighbour';
 import { type Span, shifted, type TextEdit } from '../text/span';
 import { agrees } from './agree';
 import { figuresNear, isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
 import { type Claim, readClaim } from './claim';
+import { type FenceProblem, readFence } from './fences/language';
+import { partsOf } from './fences/make';
+import type { Led, LedGroup } from './fences/parts';
 import { knownOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
 import type { ReviewText } from './markdown';
 import { held, type Known, numbersOf } from './match';
@@ -87,6 +90,7 @@ export function checkReview(review: ReviewText, place: ReviewPlace, sessions: Kn
   const checker = new Checker(review, place, sessions);
   const checked = review.mentions.map((mention) => checker.check(mention));
   checker.unlinked(checked);
+  checker.fences(checked);
   const findings = checker.findings
     .flatMap((finding) => withSeverity(finding, place.config))
     .sort((a, b) => a.span[0] - b.span[0] || a.span[1] - b.span[1]);
@@ -247,19 +251,32 @@ class Checker {
     return mistake ? this.undrawn(mention, { reference, analysis }, mistake) : 'pointing';
   }
 
-  /** What a line shows of a block is not looked at here: its blocks have to be there, and a name has to be one of them or of a figure. */
+  /** Whether what a line names is there; whether the line can show it is said by `fences`. */
   private instruction(mention: Mention, found: Found): Status {
     const { reference, analysis } = found;
     const { ids, measure } = reference;
-    const missing = ids.find((id) => !analysis.session.byName.has(id));
-    const isFigure = BUILDERS.some(({ id }) => id === measure);
-    if (missing !== undefined || isFigure) {
+    if (/^figure\s/.test(mention.label.text)) {
       const mistake = drawn(analysis, reference);
-      return mistake ? this.undrawn(mention, found, mistake) : 'pointing';
+      // Lines go together: how many runs a figure has is known of all of them.
+      return mistake && !COUNTS.has(mistake.code) ? this.undrawn(mention, found, mistake) : 'pointing';
     }
+    const missing = ids.find((id) => !analysis.session.byName.has(id));
+    if (missing !== undefined) return this.noBlock(mention, found, missing);
     if (measure === '') return 'pointing';
     const resolution = resolveReference(analysis, { ...reference, ids: [ids[0]!] });
     return resolution.ok ? 'pointing' : this.unknown(mention, found, resolution.mistake);
+  }
+
+  private noBlock(mention: Mention, { reference: { ids }, analysis }: Found, missing: string): Status {
+    const [start] = targetPlaces(mention.target).ids;
+    const from = start + ids.slice(0, ids.indexOf(missing)).reduce((sum, id) => sum + id.length + 1, 0);
+    const at = inTarget(mention, [from, from + missing.length]);
+    const near = nearest(missing, analysis.session.byName.keys());
+    const resolution = resolveReference(analysis, { path: '', ids: [missing], measure: '', keys: [] });
+    if (resolution.ok) return 'pointing';
+    const mends = near === undefined ? [] : [edit(at, near)];
+    this.say('link-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, resolution.mistake) }, mends);
+    return 'broken';
   }
 
   /** An image without its figure. */
@@ -333,6 +350,42 @@ class Checker {
     }
   }
 
+  /** What fenced blocks ask for. @param checked their references among others */
+  fences(checked: readonly Checked[]): void {
+    const byPlace = new Map(checked.map((each) => [each.mention.targetSpan[0], each]));
+    let isCautioned = false;
+    for (const { content, starts } of this.review.fences) {
+      const { groups, problems } = readFence(content);
+      for (const problem of problems) this.inFence(starts, problem);
+      for (const group of groups) {
+        const { instruction } = group[0];
+        if (instruction === 'cautions') {
+          for (const again of isCautioned ? group : group.slice(1))
+            this.inFence(starts, { ...again, code: 'fence-again', args: { instruction } });
+          isCautioned = true;
+          continue;
+        }
+        const leds = group.flatMap(({ line, target }) => ledOf(target && byPlace.get(starts[line]! + target.span[0])) ?? []);
+        if (leds.length < group.length) continue;
+        for (const making of partsOf(instruction, leds as unknown as LedGroup, { say: fill, notation: this.notation })) {
+          if (!making.ok) this.inFence(starts, { ...group[making.at]!, code: making.code, args: making.args });
+        }
+      }
+    }
+  }
+
+  private inFence(starts: readonly number[], { line, span, code, args, mended }: FenceProblem): void {
+    const at = shifted(span, starts[line]!);
+    this.findings.push({
+      code,
+      severity: CODES[code].severity,
+      args,
+      at: this.review.text.slice(...at),
+      span: at,
+      mends: mended === undefined ? [] : [edit(at, mended)].map((mend): Mend => ({ title: mendTitle(code, mend.args), ...mend })),
+    });
+  }
+
   private link(span: Span, analysis: Analysis, reference: Reference): Edited {
     const result = analysis.results.find(({ run }) => run.id === reference.ids[0])!;
     const figure = figureOf(analysis, result, reference.measure, reference.keys);
@@ -370,6 +423,15 @@ interface Edited {
 }
 
 const edit = (span: Span, mended: string): Edited => ({ args: { mended }, edits: [{ span, text: mended }] });
+
+/** A line that leads somewhere; undefined for another. */
+export const ledOf = (checked: Checked | undefined): Led | undefined => {
+  const { status, reference, path, analysis } = checked ?? {};
+  return status === 'pointing' && reference && path !== undefined && analysis ? { reference, path, analysis } : undefined;
+};
+
+/** Mistakes that hang on how many runs there are. */
+const COUNTS: ReadonlySet<string> = new Set(['runs-one', 'runs-some', 'runs-two'] satisfies FigureMistake['code'][]);
 
 const drawings = new WeakMap<Analysis, Map<string, FigureMistake | undefined>>();
 

@@ -1,25 +1,46 @@
 import type { Token } from 'markdown-it';
 import type { Span } from '../text/span';
-import type { SourceLine } from './blockText';
+import { linesOf, type SourceLine } from './blockText';
+import { isFence } from './fences/language';
 import type { Mention } from './mention';
 import { Written } from './written';
 
-/** The references in the lines of a fenced block ` ```nitbook `; none of another block. */
-export function instructionsIn({ info, content, map }: Token, lines: readonly SourceLine[]): readonly Mention[] {
-  if (!map || info.trim().split(/\s/)[0] !== 'nitbook') return [];
-  const found: Mention[] = [];
-  for (const [i, text] of content.split('\n').entries()) {
-    const line = lines[map[0] + 1 + i];
-    if (!line) break;
-    // What the block stands in is before it.
-    const start = line.start + line.text.length - text.trimStart().length;
-    for (const { 0: target, index } of text.trimStart().matchAll(/\S+/g)) {
-      const targetSpan: Span = [start + index, start + index + target.length];
-      const span: Span = [start, line.start + line.text.length];
-      const label = new Written();
-      label.add(text.trimStart(), span, true);
-      found.push({ is: 'instruction', span, label, labelSpan: span, target, targetSpan, isPlain: true });
-    }
-  }
-  return found;
+/** A fenced block ` ```nitbook ` of a document. */
+export interface FenceText {
+  readonly content: string;
+  /** Where each of its lines starts in its document. */
+  readonly starts: readonly number[];
+  /** The references in its lines. */
+  readonly mentions: readonly Mention[];
+}
+
+/** A fenced block that asks for something of this program; undefined for another. */
+export function fenceIn({ info, content, map }: Token, lines: readonly SourceLine[]): FenceText | undefined {
+  if (!map || !isFence(info, content)) return undefined;
+  // What the block stands in is before its lines.
+  const ends = lines.slice(map[0] + 1, map[1]).map(({ start, text }) => start + text.length);
+  return fenceText(content, ends);
+}
+
+/** @param ends where each line ends in its document; those of the content itself when left out */
+export function fenceText(
+  content: string,
+  ends: readonly number[] = linesOf(content, 0).map(({ start, text }) => start + text.length),
+): FenceText {
+  const lines = content.split('\n').slice(0, ends.length);
+  return {
+    content,
+    starts: lines.map((text, i) => ends[i]! - text.length),
+    mentions: lines.flatMap((text, i) => instructionsIn(text, ends[i]! - text.trimStart().length, ends[i]!)),
+  };
+}
+
+function instructionsIn(text: string, start: number, end: number): readonly Mention[] {
+  return [...text.trimStart().matchAll(/\S+/g)].map(({ 0: target, index }): Mention => {
+    const targetSpan: Span = [start + index, start + index + target.length];
+    const span: Span = [start, end];
+    const label = new Written();
+    label.add(text.trimStart(), span, true);
+    return { is: 'instruction', span, label, labelSpan: span, target, targetSpan, isPlain: true };
+  });
 }

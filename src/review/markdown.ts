@@ -2,7 +2,7 @@ import Markdown, { type Env, type Token } from 'markdown-it';
 import { BlockText, linesOf } from './blockText';
 import { Definitions } from './definitions';
 import { inlineOf, stepRule } from './inline';
-import { instructionsIn } from './instructions';
+import { type FenceText, fenceIn } from './instructions';
 import type { Mention } from './mention';
 import type { Written } from './written';
 
@@ -15,6 +15,8 @@ export interface ReviewText {
   readonly mentions: readonly Mention[];
   /** Paragraphs, headings and cells, `OTHER` standing for links, images and code in them. */
   readonly prose: readonly Written[];
+  /** Blocks that ask for tables and figures. */
+  readonly fences: readonly FenceText[];
 }
 
 const MARK = '.nitbook#';
@@ -39,7 +41,7 @@ markdown.inline.ruler2.disable('fragments_join');
  * a link. A document without references has no prose.
  */
 export function readReview(text: string): ReviewText {
-  if (!mayRefer(text) || text.length > LONGEST_REVIEW) return { text, mentions: [], prose: [] };
+  if (!mayRefer(text) || text.length > LONGEST_REVIEW) return { text, mentions: [], prose: [], fences: [] };
   // A byte order mark is no text, yet editors write it.
   const shift = text.charCodeAt(0) === 0xfeff ? 1 : 0;
   const lines = linesOf(text.slice(shift).replaceAll('\0', '\uFFFD'), shift);
@@ -49,11 +51,14 @@ export function readReview(text: string): ReviewText {
   const definitions = new Definitions(markdown, text, env);
   const mentions: Mention[] = [];
   const prose: Written[] = [];
+  const fences: FenceText[] = [];
   let row: { readonly line: number; readonly at: number } | undefined;
   for (const token of tokens) {
     if (token.type === 'tr_open') row = token.map ? { line: token.map[0], at: 0 } : undefined;
-    else if (token.type === 'fence') mentions.push(...instructionsIn(token, lines));
-    else if (token.type === 'inline') {
+    else if (token.type === 'fence') {
+      const fence = fenceIn(token, lines);
+      if (fence) fences.push(fence);
+    } else if (token.type === 'inline') {
       const from = token.map ? { line: token.map[0], at: 0 } : row;
       if (!from) continue;
       const block = new BlockText(token.content, lines, from);
@@ -64,6 +69,8 @@ export function readReview(text: string): ReviewText {
       prose.push(inline.prose);
     }
   }
-  const found = mentions.filter(({ target }) => mayRefer(target)).sort((a, b) => a.span[0] - b.span[0] || b.span[1] - a.span[1]);
-  return { text, mentions: found, prose: found.length === 0 ? [] : prose };
+  const found = [...mentions, ...fences.flatMap((fence) => fence.mentions)]
+    .filter(({ target }) => mayRefer(target))
+    .sort((a, b) => a.span[0] - b.span[0] || b.span[1] - a.span[1]);
+  return { text, mentions: found, prose: found.length === 0 ? [] : prose, fences };
 }

@@ -476,6 +476,7 @@ const table = {
     trigger: 'what is known of a figure does not tell whether a claim holds',
     range: 'the text of the link',
     sentence: '"{claim}" may hold or not: {what} is {now}{between}.',
+    mend: 'Write {mended}',
   },
   'claim-unclear': {
     severity: 'warning',
@@ -531,6 +532,37 @@ const table = {
     range: 'the mistaken part of the reference',
     sentence: '{reason}',
     mend: 'Write {mended}',
+  },
+  'fence-instruction': {
+    severity: 'error',
+    trigger: 'a line of a fenced block of a review that starts with no instruction',
+    range: 'the first word',
+    sentence: '"{found}" is no instruction: there is {instructions}.{neighbour}',
+    mend: 'Write {mended}',
+  },
+  'fence-reference': {
+    severity: 'error',
+    trigger: 'an instruction of a review without the one reference that it takes, or with another word',
+    range: 'the instruction, or what is one too many',
+    sentence: '{reason}.',
+  },
+  'fence-block': {
+    severity: 'error',
+    trigger: 'an instruction of a review whose reference names something that it does not show',
+    range: 'the line',
+    sentence: '{instruction} does not show {found}: it takes {takes}.',
+  },
+  'fence-together': {
+    severity: 'error',
+    trigger: 'lines of a review that follow each other and make no table or figure together',
+    range: 'the line that does not go with those before it',
+    sentence: '{reason}: a blank line parts them.',
+  },
+  'fence-again': {
+    severity: 'info',
+    trigger: 'the cautions of a review a second time',
+    range: 'the line',
+    sentence: 'The {instruction} stand above already: they are shown once.',
   },
 
   // nitbook.jsonc

@@ -1,0 +1,34 @@
+import { figureAcross, type Part } from '../../figure/across';
+import { FIGURE_MISTAKES } from '../../figure/figures';
+import { phrase, phraseOf } from '../../text/message';
+import { sessionTitles } from './blocks';
+import { type LedGroup, type Making, type Manner, made, mistaken } from './parts';
+
+/** A drawn figure, of runs of several sessions laid over each other. */
+export function drawing(leds: LedGroup, { say }: Manner): Making {
+  const [{ reference }] = leds;
+  const other = leds.findIndex((led) => led.reference.measure !== reference.measure);
+  if (other > 0) return mistaken(other, 'fence-together', { reason: phrase('Lines that make one figure all name the same') });
+  const titles = sessionTitles(leds);
+  const parts = [...titles].map(([path, title], i): Part => {
+    const own = leds.filter((led) => led.path === path);
+    const { analysis } = own[0]!;
+    const display = analysis.session.first('display')?.name ?? 'session';
+    return {
+      analysis,
+      id: i === 0 ? display : `${display}-${i + 1}`,
+      title,
+      reference: { ...own[0]!.reference, ids: own.flatMap((led) => led.reference.ids) },
+    };
+  });
+  const reading = figureAcross(parts as unknown as readonly [Part, ...Part[]], say);
+  if (reading.ok) return made({ is: 'drawing', figure: reading.figure });
+  const { code, args } = reading.mistake;
+  if (code === 'not-drawn') {
+    const what = phrase('The figure "{name}" of "{id}"', { name: args.name!, id: args.id! });
+    return mistaken(0, 'claim-not-computed', { what, reason: args.reason! });
+  }
+  return mistaken(code === 'kinds-differ' || code === 'run-twice' ? leds.length - 1 : 0, 'link-unknown', {
+    reason: phraseOf(FIGURE_MISTAKES, reading.mistake),
+  });
+}

@@ -3,6 +3,7 @@ import { outOfPlace } from '../judge/outOfPlace';
 import { type Floor, impossibleReadings } from '../judge/readings';
 import { suspicions } from '../judge/suspicions';
 import { unsaid } from '../judge/unsaid';
+import { beforeOf, compareRuns, knownComparison } from '../measure/comparison';
 import { intervalsOf, knownIntervals } from '../measure/intervals';
 import { RunResult } from '../measure/result';
 import type { Block } from '../session/block';
@@ -38,13 +39,22 @@ export function analyse(source: SessionText, config: Config): Analysis {
 }
 
 /**
- * The second phase: the intervals of all runs, after the point values and findings. Pauses between small pieces of work: whoever drives it
- * looks at the clock, goes on with `next()`, or drops it, which leaves the runs done so far as they are and nothing of the one under way. What
- * was computed for an earlier version stands with its results. Until it is done verdicts are those of the numbers alone.
+ * The second phase: the intervals of all runs, and what changed between those that are before and after, once point values and findings are
+ * there. Pauses between small pieces of work: whoever drives it looks at the clock, goes on with `next()`, or drops it, which leaves the
+ * runs done so far as they are and nothing of the one under way. What was computed for an earlier version stands with its results. Until it
+ * is done verdicts are those of the numbers alone.
  */
 export function* intervals({ results }: Pick<Analysis, 'results'>): Generator<unknown, void> {
   for (const result of results) yield* intervalsOf(result);
+  for (const [before, after] of pairsOf(results)) yield* compareRuns(before, after);
 }
+
+/** The runs that are before and after, in the order of the text. */
+export const pairsOf = (results: readonly RunResult[]): readonly (readonly [before: RunResult, after: RunResult])[] =>
+  results.flatMap((after) => {
+    const before = after.context && beforeOf(results, after);
+    return before ? [[before, after] as const] : [];
+  });
 
 /** The second phase at once, for whom it is no matter how long it takes. */
 export function settled<T extends Pick<Analysis, 'results'>>(analysis: T): T {
@@ -53,7 +63,9 @@ export function settled<T extends Pick<Analysis, 'results'>>(analysis: T): T {
 }
 
 /** Whether the second phase is done. */
-export const isSettled = ({ results }: Analysis): boolean => results.every((result) => knownIntervals(result) !== undefined);
+export const isSettled = ({ results }: Pick<Analysis, 'results'>): boolean =>
+  results.every((result) => knownIntervals(result) !== undefined) &&
+  pairsOf(results).every(([before, after]) => knownComparison(before, after) !== undefined);
 
 /** Corrections have figures too: how well they meet colours that had no part in them. */
 const correctionsOf = (session: Session): readonly Run[] =>

@@ -4,6 +4,7 @@ import type { RunResult } from '../measure/result';
 import { untoldPhrase } from '../measure/told';
 import type { Analysis } from '../project/analysis';
 import { fill, worded } from '../text/message';
+import { changesOf, type MeasureChange } from './changes';
 import { whyText } from './format';
 import { type PlainBound, plainBound, writtenKey } from './plain';
 import { type Figure, figureName, type Named, type RunSummary, rowsOf, summarise } from './summary';
@@ -24,6 +25,8 @@ import { type Figure, figureName, type Named, type RunSummary, rowsOf, summarise
  *   `from`: "default", "folder" or "session".
  * - `rows`: in the order of the file, `key` as it stands behind the @ of a reference; `values` null where a row has none. `intervals` are
  *   there when they are asked for.
+ * - `changes`: pairs of runs of one kind, meter, signal and target in two modes. `changed` is true where the interval of the difference leaves
+ *   out 0; null where nothing is known of the errors. `crossed`: which edge the number lies on another side of than before.
  */
 export interface JsonSummary {
   readonly file: string;
@@ -34,6 +37,25 @@ export interface JsonSummary {
   readonly toTake: number;
   readonly findings: { readonly error: number; readonly warning: number; readonly info: number };
   readonly runs: readonly JsonRun[];
+  readonly changes: readonly JsonChange[];
+}
+
+export interface JsonChange {
+  readonly before: string;
+  readonly after: string;
+  readonly measures: Readonly<Record<string, JsonMeasureChange>>;
+}
+
+export interface JsonMeasureChange {
+  readonly from: number;
+  readonly to: number;
+  readonly unit: string;
+  readonly difference: number;
+  readonly interval: readonly [low: number, high: number] | null;
+  readonly changed: boolean | null;
+  readonly crossed: 'limit' | 'aim' | null;
+  /** Whether the edge that was crossed is met now. */
+  readonly met: boolean | null;
 }
 
 export interface JsonRun {
@@ -89,8 +111,24 @@ export function summaryJson(analysis: Analysis, fileName: string, { rowIntervals
     toTake,
     findings,
     runs: runs.map((run) => jsonRun(run, rowIntervals)),
+    changes: changesOf(analysis).map(({ before, after, measures }) => ({
+      before: before.run.id,
+      after: after.run.id,
+      measures: Object.fromEntries(measures.map((measure) => [measure.id, jsonChange(measure)])),
+    })),
   };
 }
+
+const jsonChange = ({ from, to, spec, change, crossed }: MeasureChange): JsonMeasureChange => ({
+  from,
+  to,
+  unit: spec.unit,
+  difference: change.difference,
+  interval: change.ok ? change.interval : null,
+  changed: change.ok ? change.changed : null,
+  crossed: crossed?.edge ?? null,
+  met: crossed?.met ?? null,
+});
 
 const jsonRun = (run: RunSummary, rowIntervals: boolean): JsonRun => ({
   id: run.id,

@@ -3,6 +3,7 @@ import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
 import { READINGS } from '../session/blockProblems';
 import { counted, type Forms, fill, phrase, type Say, worded } from '../text/message';
+import { CHANGE_WORDS, changedText, changesOf, crossedText, differenceText, modesOf, shownChanges } from './changes';
 import { EXPLAINED, hasIntervals, silentMeters } from './explained';
 import { judgementText, limitTexts, measuredText, NONE, numberText, visible, whyText } from './format';
 import { findingsText, stillToTake, takenWith } from './said';
@@ -29,6 +30,7 @@ export function summaryMarkdown(analysis: Analysis, fileName: string, say: Say =
     `# ${escaped(summary.title === '' ? fileName : summary.title)}`,
     facts(summary, fileName, say),
     ...summary.runs.flatMap((run) => runPart(analysis, run, say)),
+    ...changes(analysis, say),
     ...summary.observations.flatMap((observations) => observed(observations, say)),
     ...settings(analysis, say),
   ];
@@ -87,6 +89,28 @@ function figureTable(figures: readonly Figure[], say: Say): string {
       return [escaped(figureTitle(figure, say)), measuredText(figure, say), judgementText(figure.judgement, say), limit, aim];
     });
   return rows.length === 0 ? '' : table([say('Measure'), say('Value'), say('Verdict'), say('Limit'), say('Aim')], rows);
+}
+
+/** What changed between runs before and after. */
+function changes(analysis: Analysis, say: Say): string[] {
+  const all = changesOf(analysis);
+  return all.flatMap((change, i) => {
+    const [before, after] = modesOf(change);
+    const rows = shownChanges(change).map((measure) => [
+      escaped(say(measure.spec.title)),
+      ...[measure.from, measure.to].map((v) => numberText(v, measure.spec.decimals)),
+      escaped(differenceText(measure, say)),
+      [changedText(measure, say), crossedText(measure, say)].filter((part) => part !== '').join(', '),
+    ]);
+    return [
+      `## ${escaped(change.before.run.id)} → ${escaped(change.after.run.id)}`,
+      `${say(CHANGE_WORDS.modes, { before: escaped(before), after: escaped(after) })}.${i === 0 ? ` ${say(CHANGE_WORDS.about)}` : ''}`.replace(
+        /^./,
+        (first) => first.toUpperCase(),
+      ),
+      rows.length === 0 ? '' : table([say('Measure'), say('Before'), say('After'), say('Difference'), say('Change')], rows),
+    ];
+  });
 }
 
 /** What could not be computed, gathered by why. */

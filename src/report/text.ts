@@ -1,8 +1,9 @@
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import { fill, type Say } from '../text/message';
+import { CHANGE_WORDS, changedText, changesOf, crossedText, differenceText, modesOf, type RunChange, shownChanges } from './changes';
 import { EXPLAINED, explanation, hasIntervals, silentMeters } from './explained';
-import { figureText, judgementText, limitLine, measuredText, NONE, verdictText, visible, whyText } from './format';
+import { figureText, judgementText, limitLine, measuredText, NONE, numberText, verdictText, visible, whyText } from './format';
 import { findingsText, named, stillToTake, takenWith } from './said';
 import { type Figure, figureTitle, headline, type Observations, type RunSummary, type Summary, summarise } from './summary';
 
@@ -22,7 +23,26 @@ export function summaryText(analysis: Analysis, fileName: string): string {
     ...(run.more === 0 ? [] : [`    and ${run.more} more of its rows`]),
     ...[reasonOf(run)].filter((why) => why !== undefined).map((why) => `    not computed: ${visible(why)}`),
   ]);
-  return `${[head(summary, fileName), ...runs, ...summary.observations.map(observed), foot(summary)].map((part) => part.join('\n')).join('\n\n')}\n`;
+  const changes = changesOf(analysis).map(changeLines);
+  const parts = [head(summary, fileName), ...runs, ...changes, ...summary.observations.map(observed), foot(summary)];
+  return `${parts.map((part) => part.join('\n')).join('\n\n')}\n`;
+}
+
+/** Before and after, measure by measure. */
+function changeLines(change: RunChange): string[] {
+  const [before, after] = modesOf(change);
+  const lines = shownChanges(change).map((measure) => [
+    visible(measure.spec.title),
+    `${numberText(measure.from, measure.spec.decimals)} → ${numberText(measure.to, measure.spec.decimals)}`,
+    differenceText(measure),
+    [changedText(measure), crossedText(measure)].filter((part) => part !== '').join(', '),
+  ]);
+  const widths = [0, 1, 2].map((cell) => Math.max(0, ...lines.map((line) => line[cell]!.length)));
+  return [
+    `change ${change.before.run.id} → ${change.after.run.id}`,
+    `  ${fill(CHANGE_WORDS.modes, { before: visible(before), after: visible(after) })}`,
+    ...lines.map((line) => `    ${line.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join('   ')}`.trimEnd()),
+  ];
 }
 
 /** Why the run has no figures, or why none of its headline has a number where that is one and the same. */

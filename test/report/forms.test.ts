@@ -29,6 +29,7 @@ describe('as JSON', () => {
 
   it('has the documented shape', () => {
     expect({ ...json, runs: json.runs.map(({ id }) => id) }).toEqual({
+      changes: [],
       file: 'aurora.nitbook',
       title: 'Halden Aurora 55, bench day',
       date: '2026-03-14',

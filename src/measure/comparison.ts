@@ -1,0 +1,100 @@
+import type { Message } from '../text/message';
+import { averageSide, type Change, compared, propagatedSide, rowSide, type Side } from '../uncertainty/change';
+import type { ErrorRows } from '../uncertainty/covariance';
+import { type Intervals, intervalsOf } from './intervals';
+import { methodOf } from './methods';
+import type { RunResult } from './result';
+
+/** A measure in two runs of one meter: what it was, what it is, and whether the difference is more than the meter's errors make. */
+export interface Compared {
+  readonly id: string;
+  readonly from: number;
+  readonly to: number;
+  /** `changed` where the interval leaves out 0; else a change is not shown, which is not to say that there is none. */
+  readonly change: ({ readonly ok: true } & Change) | { readonly ok: false; readonly why: Message; readonly difference: number };
+}
+
+const done = new WeakMap<RunResult, Map<RunResult, readonly Compared[]>>();
+
+/** The comparison of two runs, where it has been made; never makes one. */
+export const knownComparison = (before: RunResult, after: RunResult): readonly Compared[] | undefined => done.get(after)?.get(before);
+
+/**
+ * Every measure of a kind of run that has a number in both of two runs, before and after something was changed. What both share (all errors
+ * of a meter that are common to its readings, a white that both are scaled by) cancels as far as both figures respond to it alike. Pauses as
+ * `intervalsOf`, and leaves nothing when it is dropped.
+ *
+ * Known limits: bounds are left out, as nothing is known of how far beyond them a figure lies. Of the largest of rows, a figure by
+ * rank, or one from the scatter of its readings, nothing cancels: cautious. Where the black was not seen, it is taken for 0 in both.
+ */
+export function* compareRuns(before: RunResult, after: RunResult): Generator<unknown, readonly Compared[]> {
+  const known = knownComparison(before, after);
+  if (known) return known;
+  const [then, now] = [yield* intervalsOf(before), yield* intervalsOf(after)];
+  const list: Compared[] = [];
+  for (const [id, { scope }] of Object.entries(after.specs)) {
+    if (scope === 'row') continue;
+    const [from, to] = [before.value(id), after.value(id)];
+    if (!from.ok || !to.ok || from.bound || to.bound) continue;
+    const sides = [yield* sideOf(before, then, id), yield* sideOf(after, now, id)] as const;
+    const silent = sides.find((side) => 'why' in side);
+    const change =
+      silent && 'why' in silent
+        ? ({ ok: false, why: silent.why, difference: to.v - from.v } as const)
+        : ({ ok: true, ...compared(sides[0] as Side, sides[1] as Side) } as const);
+    list.push({ id, from: from.v, to: to.v, change });
+  }
+  const ofAfter = done.get(after) ?? new Map<RunResult, readonly Compared[]>();
+  done.set(after, ofAfter.set(before, list));
+  return list;
+}
+
+type Untold = { readonly why: Message };
+
+function* sideOf(result: RunResult, intervals: Intervals, id: string): Generator<unknown, Side | Untold> {
+  const told = intervals.of(id);
+  if (!told?.ok) return told ?? { why: { code: 'lost', args: {} } };
+  const method = methodOf(result.run.kind, id, 'run');
+  if (method.by === 'average' || method.by === 'row') {
+    const rows: ErrorRows = yield* intervals.rowsOf(id);
+    return method.by === 'average' ? averageSide(rows) : rowSide(rows, 0);
+  }
+  const value = result.value(id);
+  const v = value.ok ? value.v : Number.NaN;
+  const { ci } = told;
+  const response = intervals.responseOf(id);
+  if (!response) return { value: v, best: v, interval: ci, sd: (ci[1] - ci[0]) / 4, shared: new Map(), firm: 1 };
+  const names = [...response.named.keys()];
+  const bySource = Float64Array.from(response.named.values());
+  return propagatedSide({ value: v, sd: response.sd, interval: ci, bySource }, names);
+}
+
+/** Whether two runs can be before and after: of one kind, meter, signal and target, and of two modes. */
+export const isComparable = ({ run: a }: RunResult, { run: b }: RunResult): boolean =>
+  a.block !== b.block &&
+  a.kind === b.kind &&
+  a.meter !== undefined &&
+  a.meter === b.meter &&
+  a.signal === b.signal &&
+  a.target === b.target &&
+  a.mode !== undefined &&
+  b.mode !== undefined &&
+  a.mode !== b.mode;
+
+/**
+ * The run that another is to be compared with: of those that can be, the nearest that it is like, else one of a mode that its mode is
+ * from, else the only one further up. Undefined where that leaves none, or a choice.
+ */
+export function beforeOf(results: readonly RunResult[], after: RunResult): RunResult | undefined {
+  const { session, run } = after;
+  const candidates = results.slice(0, results.indexOf(after)).filter((result) => result.context && isComparable(result, after));
+  const nearest = (blocks: readonly unknown[], of: (result: RunResult) => unknown) => {
+    const found = blocks.map((block) => candidates.filter((result) => of(result) === block)).find((some) => some.length > 0);
+    return found?.length === 1 ? found[0] : undefined;
+  };
+  return (
+    nearest(session.lineage(run.block), (result) => result.run.block) ??
+    nearest(run.mode ? session.lineage(run.mode) : [], (result) => result.run.mode) ??
+    (candidates.length === 1 ? candidates[0] : undefined)
+  );
+}

@@ -125,7 +125,7 @@ export function FigureBox({ figure, words, here, post }: FigureProps) {
   );
 
   return (
-    <section class="figure" aria-label={title} data-name={id}>
+    <article class="figure" aria-label={title} data-name={id}>
       {/* biome-ignore lint/a11y/useSemanticElements: no form is here to have a fieldset */}
       <div
         ref={holder}
@@ -161,7 +161,7 @@ export function FigureBox({ figure, words, here, post }: FigureProps) {
         {button('copy-reference', { kind: 'copyReference', figure: id })}
       </div>
       <FigureNumbers figure={figure} words={words} here={here} post={post} />
-    </section>
+    </article>
   );
 }
 

@@ -9,8 +9,9 @@ interface NumbersProps {
 /** A table that scrolls within itself. */
 export function Numbers({ label, head, children }: NumbersProps) {
   return (
+    // biome-ignore lint/a11y/useSemanticElements: no form is here to have a fieldset
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be reached by keys
-    <section class="scroll" tabIndex={0} aria-label={label}>
+    <div class="scroll" role="group" tabIndex={0} aria-label={label}>
       <table>
         <thead>
           <tr>
@@ -21,6 +22,6 @@ export function Numbers({ label, head, children }: NumbersProps) {
         </thead>
         <tbody>{children}</tbody>
       </table>
-    </section>
+    </div>
   );
 }

@@ -2,7 +2,8 @@
 import { strict as assert } from 'node:assert';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Workbench } from '../browser.mjs';
+import { violationsIn } from '../access.mjs';
+import { themes, Workbench } from '../browser.mjs';
 import { stage } from '../stage.mjs';
 import { scratchWorkspace } from '../workbench.mjs';
 
@@ -125,6 +126,15 @@ describe('The preview of figures', () => {
     assert.match(await heading(), /^greyscale grey/);
     assert.equal(await frame.locator('button.pin').getAttribute('aria-pressed'), 'true');
   });
+
+  for (const theme of Object.keys(themes)) {
+    it(`has nothing that keeps a reader out, in the theme ${theme}`, async () => {
+      await bench.theme(theme);
+      for (const details of await frame.locator('details:not([open]) > summary').all()) await details.click();
+      assert.deepEqual(await violationsIn(frame), []);
+      await bench.screenshot(`preview-${theme}`);
+    });
+  }
 
   it('runs no script that is not its own', async () => {
     const ran = await frame.evaluate(() => {

@@ -130,7 +130,9 @@ describe('The preview of figures', () => {
   for (const theme of Object.keys(themes)) {
     it(`has nothing that keeps a reader out, in the theme ${theme}`, async () => {
       await bench.theme(theme);
-      for (const details of await frame.locator('details:not([open]) > summary').all()) await details.click();
+      await frame.locator('details').evaluateAll((all) => {
+        for (const details of all) details.open = true;
+      });
       assert.deepEqual(await violationsIn(frame), []);
       await bench.screenshot(`preview-${theme}`);
     });

@@ -14,12 +14,12 @@ import { de } from './de';
 import { MOST_POINTS } from './envelope';
 import { eotf } from './eotf';
 import type { Figure } from './figure';
-import { hues } from './hues';
 import { light } from './light';
 import { map, tint } from './map';
 import { nearblack } from './nearblack';
 import { readings } from './readings';
 import { residual } from './residual';
+import { saturationDrift } from './saturationDrift';
 import { spectrum } from './spectrum';
 import type { Builder } from './subject';
 import { time } from './time';
@@ -35,7 +35,7 @@ export const BUILDERS: readonly Builder[] = [
   balance,
   curve,
   de,
-  hues,
+  saturationDrift,
   chromaticity,
   chromaticityXy,
   nearblack,

@@ -11,7 +11,7 @@ import { EXAMPLES, example, pointsIn } from './tools';
 /** The figures that a run of a kind has when it holds all that such a run can hold. */
 const FULL: Readonly<Record<string, readonly string[]>> = {
   greyscale: ['balance', 'curve', 'de', 'chromaticity', 'nearblack'],
-  saturation: ['de', 'hues', 'chromaticity'],
+  saturation: ['de', 'drift', 'chromaticity'],
   patches: ['de', 'chromaticity'],
   gamut: ['chromaticity'],
   window: ['curve'],

@@ -28,7 +28,7 @@ describe('a reference to a figure', () => {
     expect(mistake(aurora, '#grey+grey.balance')).toBe('The run "grey" is named twice.');
     expect(mistake(aurora, '#grey.balance@50')).toBe('A figure shows all rows: it takes no @.');
     expect(mistake(aurora, '#grey.change')).toBe('The figure "change" is of two runs, the earlier first.');
-    expect(mistake(aurora, '#sat+sat-tuned+sat.hues')).toBe('The run "sat" is named twice.');
+    expect(mistake(aurora, '#sat+sat-tuned+sat.drift')).toBe('The run "sat" is named twice.');
     expect(mistake(aurora, '#spd.spectrum')).toBeUndefined();
   });
 

@@ -20,8 +20,8 @@ const CHROMA: Part = { id: 'delta.c', name: 'ΔC*', ink: 'text', dash: 'solid' }
 const HUE: Part = { id: 'delta.h', name: 'ΔH*', ink: 'a', dash: 'long' };
 
 /** How saturation and hue drift on the way from white to each full-drive hue: a small panel a hue. */
-export const hues: Builder = {
-  id: 'hues',
+export const saturationDrift: Builder = {
+  id: 'drift',
   kinds: ['saturation'],
   runs: [1, 2],
   build(subject) {
@@ -46,7 +46,7 @@ export const hues: Builder = {
       }),
     );
     return {
-      id: 'hues',
+      id: 'drift',
       runs: results.map(({ run }) => run.id),
       title: titleOf(
         subject,

@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { NO_CONFIG, readConfig } from '../../src/config/config';
 import { isHdrRun, judgeValue, limitsFor } from '../../src/judge/limits';
+import { intervalsOf } from '../../src/measure/intervals';
 import type { RunResult } from '../../src/measure/result';
 import { MEASURE_IDS, MEASURES as MEASURE_TABLE, type MeasureSpec, ROW_LIMITS } from '../../src/measure/specs';
 import type { Value } from '../../src/measure/value';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
+import { finish } from '../../src/uncertainty/covariance';
 import { session, table } from '../measure/tools';
 
 const MEASURES = new Set(MEASURE_IDS);
@@ -218,6 +220,70 @@ describe('two ends', () => {
     // Both ends outside, on either side: what lies between them may be right.
     expect(run.verdict('curve.exponent', between(-0.2, 0.2))).toBe('undecided');
     expect(run.verdict('balance', between(106, 109))).toBe('beyond');
+  });
+});
+
+describe('a guard band (JCGM 106:2012, 8.3)', () => {
+  const known = (v: number, ci: readonly [number, number]): Value => ({ ok: true, v, ci });
+  const run = asked(grey);
+
+  test.each([
+    ['de.max', 2.9, [2.2, 3.6], 'within'],
+    ['de.max', 3.4, [2.9, 4], 'within'],
+    ['de.max', 3.9, [3.4, 4.4], 'undecided'],
+    ['de.max', 4.1, [3.6, 4.6], 'undecided'],
+    ['de.max', 4.6, [4.01, 5], 'beyond'],
+    ['balance', 104, [103, 104.9], 'within'],
+    ['balance', 104, [103, 105.1], 'undecided'],
+    ['balance', 96, [94.9, 96.5], 'undecided'],
+    ['balance', 94, [93, 94.9], 'beyond'],
+    ['balance', 101, [94, 106], 'undecided'],
+    ['curve.exponent', 0, [-0.09, 0.09], 'within'],
+  ] as const)('lets %s of %d with %j be %s', (id, v, ci, verdict) => {
+    expect(run.verdict(id, known(v, ci))).toBe(verdict);
+  });
+
+  test('of a larger measure, and of an open bound, looks at the lower end', () => {
+    const pair = asked(contrast);
+    expect(pair.verdict('sequential', known(560, [520, 600]))).toBe('within');
+    expect(pair.verdict('sequential', known(520, [490, 550]))).toBe('undecided');
+    expect(pair.verdict('sequential', { ok: true, v: 510, bound: 'at-least', ci: [498, Number.POSITIVE_INFINITY] })).toBe('undecided');
+    expect(pair.verdict('sequential', { ok: true, v: 510, bound: 'at-least', ci: [501, Number.POSITIVE_INFINITY] })).toBe('within');
+  });
+
+  test('holds for the aim as well', () => {
+    expect(run.judge('de.max', known(1.9, [1.5, 2.3]))).toMatchObject({ verdict: 'within', aim: 'undecided' });
+    expect(run.judge('de.max', known(1.7, [1.5, 1.9]))).toMatchObject({ verdict: 'within', aim: 'within' });
+  });
+
+  describe('is kept as soon as intervals are known', () => {
+    // Constructed: with an accuracy of 0.002 in x and y and 2 % in Y, "within 1" cannot be claimed even of a perfect 80 % grey.
+    const meter = 'floor: 0.003 cd/m2\nspread: 0.0004 xy, 0.5 %\naccuracy: 0.002 xy, 2 %';
+    const perfect = table('greyscale grey', 'level Y x y', [[80, 120 * 0.8 ** 2.4, 0.3127, 0.329]]);
+    const judged = (limit: string, stated = meter) => {
+      const text = session(`limits\n  greyscale.de.max: limit ${limit}\n${perfect}`, { meter: stated });
+      const { session: read, results } = analyse(SessionText.read(text), NO_CONFIG);
+      const of = results[0]!;
+      const verdict = () => judgeValue(read, NO_CONFIG, of, 'de.max', [], of.value('de.max')).verdict;
+      const before = verdict();
+      finish(intervalsOf(of));
+      return [before, verdict()];
+    };
+
+    test('and turns the verdict of the number into one that can be claimed', () => {
+      expect(judged('1')).toEqual(['within', 'undecided']);
+      expect(judged('3')).toEqual(['within', 'within']);
+    });
+
+    test('but not where the meter states no spread', () => {
+      expect(judged('1', 'floor: 0.003 cd/m2')).toEqual(['within', 'within']);
+    });
+
+    test('and not of another number, such as that of a row held to the limit of the largest', () => {
+      const { session: read, results } = analyse(SessionText.read(session(perfect, { meter })), NO_CONFIG);
+      finish(intervalsOf(results[0]!));
+      expect(judgeValue(read, NO_CONFIG, results[0]!, 'de.max', [], { ok: true, v: 1.99 }).verdict).toBe('within');
+    });
   });
 });
 

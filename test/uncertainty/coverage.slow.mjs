@@ -4,5 +4,13 @@ import { build } from 'esbuild';
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
 const outfile = at('../../dist/coverage.mjs');
-await build({ entryPoints: [at('coverageReport.ts')], bundle: true, platform: 'node', format: 'esm', target: 'node20', outfile });
+await build({
+  entryPoints: [at('coverageReport.ts')],
+  bundle: true,
+  platform: 'node',
+  format: 'esm',
+  target: 'node20',
+  mainFields: ['module', 'main'],
+  outfile,
+});
 await import(outfile);

@@ -14,6 +14,7 @@ import type { SessionText } from '../session/sessionText';
 import { tableOf } from '../session/table';
 import type { Code } from '../text/codes';
 import type { Finding } from '../text/finding';
+import { Dependencies, type HangsOn } from './dependencies';
 
 /** All that is known of one version of a session: what editor, command line and reports speak from. */
 export interface Analysis {
@@ -30,7 +31,8 @@ export interface Analysis {
 /** Analyses a version of a session. What hangs on blocks that have not changed since an earlier version is taken from there. */
 export function analyse(source: SessionText, config: Config): Analysis {
   const session = sessionOf(source);
-  const judged = [...correctionsOf(session), ...session.runs].map((run) => judgedRun(session, run));
+  const dependencies = new Dependencies(session);
+  const judged = [...correctionsOf(session), ...session.runs].map((run) => judgedRun(session, run, dependencies));
   const results = judged.map(({ result }) => result);
   const placed = [...judged.flatMap((run) => run.placed), ...unsaid(session, results)];
   const findings = mergeSorted(textFindings(source), located(source, placed)).flatMap((finding) => withSeverity(finding, config));
@@ -84,7 +86,7 @@ const correctionsOf = (session: Session): readonly Run[] =>
   });
 
 interface JudgedRun {
-  readonly hangsOn: readonly (Block | undefined)[];
+  readonly hangsOn: HangsOn;
   readonly result: RunResult;
   readonly placed: readonly Placed[];
 }
@@ -92,10 +94,10 @@ interface JudgedRun {
 const known = new WeakMap<Block, JudgedRun>();
 
 /** A run's results and findings, from an earlier version while none of the blocks that they hang on has changed. */
-function judgedRun(session: Session, run: Run): JudgedRun {
-  const hangsOn = dependencies(session, run);
+function judgedRun(session: Session, run: Run, dependencies: Dependencies): JudgedRun {
+  const hangsOn = dependencies.of(run);
   let judged = known.get(run.block);
-  if (!judged || judged.hangsOn.length !== hangsOn.length || judged.hangsOn.some((block, i) => block !== hangsOn[i])) {
+  if (!judged || !dependencies.areAs(judged.hangsOn, hangsOn)) {
     const result = new RunResult(session, run);
     const placed = [
       ...impossibleReadings(run.block, floorOf(session, run)),
@@ -107,24 +109,6 @@ function judgedRun(session: Session, run: Run): JudgedRun {
   }
   return judged;
 }
-
-/**
- * What a run's figures can hang on: all blocks that are no runs (modes, targets, meters, signals and what they are from), the run itself,
- * the runs that may lend it something, those that all these are like, and what each of them means by its properties.
- */
-function dependencies(session: Session, run: Run): (Block | undefined)[] {
-  const read = [run, ...session.runs.filter((other) => other !== run && lends(run, other))];
-  const taken = new Set(read.flatMap(({ block }) => session.lineage(block)));
-  const meant = read.flatMap(({ mode, target, meter, signal }) => [mode, target, meter, signal]);
-  return [...session.live.filter((block) => !block.isRun || taken.has(block)), ...meant];
-}
-
-/**
- * Whether the figures of a run may be made from another: greyscales lend white and black, spectra can be the reference of a correction,
- * and HDR levels are compared under other metadata.
- */
-const lends = (run: Run, { kind }: Run): boolean =>
-  kind === 'greyscale' || kind === 'spectrum' || (kind === 'tracking' && run.kind === 'tracking');
 
 function floorOf(session: Session, run: Run): Floor | undefined {
   const value = session.number(run.meter, 'floor');

@@ -8,10 +8,10 @@ import type { Figure, Summary } from './summary';
 /** Why a verdict is what it is, where the number does not say it. */
 export const EXPLAINED = {
   interval: "{figure} lies within the meter's uncertainty of the {edge}.",
-  bound: '{figure}: on which side of the {edge} that is was not seen.',
+  bound: 'On which side of the {edge} it lies was not seen: {figure}.',
   ends: 'Between a black of 0 and one at the floor of the meter it lies on either side of the {edge}.',
   number: 'Judged by the number alone: {why}.',
-  silent: '{meter} states no spread: what is read with it is judged by the number alone',
+  silent: 'The meter {meter} states no spread: what is read with it is judged by the number alone',
   intervals:
     'Behind ± and in brackets: where the true figure lies in 95 of 100 cases, by the spread and the accuracy that the meter states. A verdict is undecided where its limit lies in there.',
 } as const;

@@ -4,7 +4,7 @@ import type { Figure } from '../figure/figure';
 import { figureFor, figureMistakeText, figuresOf } from '../figure/figures';
 import { svgOf } from '../figure/svg';
 import { THEMES } from '../figure/theme';
-import type { Analysis } from '../project/analysis';
+import { type Analysis, settled } from '../project/analysis';
 import { Folder } from '../project/folder';
 import { visible } from '../report/format';
 import { type Reference, readReference, referenceSentence } from '../session/reference';
@@ -28,6 +28,10 @@ export interface FigureOptions {
 /** Draws the figure that a reference names, or all of a run or of a session. Without a file to write to, one figure goes to the terminal; several are listed. */
 export async function figure(text: string, options: FigureOptions): Promise<number> {
   const { analysis, refs } = await wanted(text, options.root);
+  settled(
+    analysis,
+    analysis.results.filter(({ run }) => refs.some(({ ids }) => ids.includes(run.id))),
+  );
   const figures = refs.map((ref) => ({ ref, figure: drawn(analysis, ref, text) }));
   if (figures.length === 0) throw new CannotRun(`${text}: nothing in it can be drawn`);
   const { output } = options;

@@ -6,7 +6,7 @@ import type { Dash, Panel, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { type Stretch, stretchOf, whereOf } from './stretch';
+import { asRead, type Deviation, isOpen, type Stretch, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
@@ -102,18 +102,32 @@ const struckIn = (subject: Subject, result: RunResult, lines: readonly Drawn[]):
 const farthest = (lines: readonly Drawn[]): number =>
   Math.max(0, ...lines.flatMap((line) => deviationsOf(line).map(({ v }) => Math.abs(v))));
 
+/** A channel, and where it is off. */
+interface Off {
+  readonly stretch: Stretch;
+  readonly name: Phrase;
+}
+
 /** `Blue 4 % high from 70 % up`: the channel that is farthest off, and where. */
 function answerOf(lines: readonly Drawn[], room: number): Phrase {
-  let found: { readonly stretch: Stretch; readonly name: Phrase } | undefined;
+  let found: Off | undefined;
   lines.forEach((line, channel) => {
     const stretch = stretchOf(deviationsOf(line), room);
     if (stretch && !(found && Math.abs(found.stretch.worst.v) >= Math.abs(stretch.worst.v)))
       found = { stretch, name: CHANNELS[channel]!.name };
   });
-  const levels = deviationsOf(lines[0]!);
-  if (!found && levels.length === 1) return phrase('Neutral within ±{room} % at {level} %', { room, level: levels[0]!.at });
-  if (!found) return phrase('Neutral within ±{room} % from {level} % up', { room, level: levels[0]?.at ?? JUDGED_FROM });
-  const { stretch, name } = found;
+  const open = isOpen(found?.stretch, lines.flatMap(deviationsOf), room);
+  return asRead(found ? offText(found) : neutralText(deviationsOf(lines[0]!), room), open);
+}
+
+function neutralText(levels: readonly Deviation[], room: number): Phrase {
+  const args = { room, level: levels[0]?.at ?? JUDGED_FROM };
+  return levels.length === 1
+    ? phrase('Neutral within ±{room} % at {level} %', args)
+    : phrase('Neutral within ±{room} % from {level} % up', args);
+}
+
+function offText({ stretch, name }: Off): Phrase {
   const size = numberText(Math.abs(stretch.alike ?? stretch.worst.v), 0);
   const args = { channel: name, size, where: whereOf(stretch) };
   const isHigh = stretch.worst.v > 0;

@@ -9,7 +9,7 @@ import type { Outline, Panel, Point, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { stretchOf, whereOf } from './stretch';
+import { asRead, isOpen, type Stretch, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, rowsOfBlock, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
@@ -106,8 +106,13 @@ const farthest = (line: Drawn): number => Math.max(0, ...deviationsOf(line).map(
 const greyOf = ({ context }: RunResult): Grey => context as Grey;
 
 /** `Luminance 7 % high from 40 to 60 %`. */
-function answerOf(line: Drawn, { unit, decimals }: Unit, room: number): Phrase {
-  const stretch = stretchOf(deviationsOf(line), room);
+function answerOf(line: Drawn, unit: Unit, room: number): Phrase {
+  const deviations = deviationsOf(line);
+  const stretch = stretchOf(deviations, room);
+  return asRead(answerAt(stretch, unit, room), isOpen(stretch, deviations, room));
+}
+
+function answerAt(stretch: Stretch | undefined, { unit, decimals }: Unit, room: number): Phrase {
   if (!stretch) return phrase('Luminance within ±{room} {unit} of its curve from {level} % up', { room, unit, level: JUDGED_FROM });
   const v = stretch.alike ?? stretch.worst.v;
   const args = { size: `${numberText(Math.abs(v), Math.min(decimals, unit === '%' ? 0 : 2))} ${unit}`, where: whereOf(stretch) };

@@ -3,6 +3,7 @@ import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
+import { verdictOfInterval } from '../uncertainty/conformity';
 import type { Axis, Mark, Panel, Point, Series } from './figure';
 import { type Rooms, roomMarks, roomsOf } from './rooms';
 import { type Drawn, drawn, levelsOf, type Row, tableRows } from './rows';
@@ -35,7 +36,9 @@ export const de: Builder = {
     const rooms = roomsOf(subject, results[0]!, metric.limits);
     const places = placesOf(subject, results);
     const lines = results.map((result) => lineOf(subject, result, metric, places));
-    const most = lines.flatMap(judgedOf).reduce((p, { y }) => Math.max(p, y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
+    const most = lines
+      .flatMap(judgedOf)
+      .reduce((p, { y, ci }) => Math.max(p, ci?.[1] ?? y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
     const size: Axis = { title: metric.name, scale: 'linear', domain: [0, most * 1.06] };
     const along: 'x' | 'y' = places.isByName ? 'x' : 'y';
     const isOfAverage = metric.limits === 'de.itp.avg';
@@ -212,10 +215,17 @@ function answerOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phra
   };
   const room = limits === 'de.max' ? (rooms.limit?.high ?? rooms.aim?.high) : undefined;
   if (room === undefined) return phrase('{metric} at most {worst} {where}', args);
-  const above = judged.filter(({ y }) => y > room).length;
+  const [above, open] = (['beyond', 'undecided'] as const).map(
+    (verdict) => judged.filter(({ y, ci }) => verdictOfInterval(ci ?? [y, y], { high: room }) === verdict).length,
+  ) as [number, number];
+  const counted = { ...args, room: plainNumber(room), above, open, within: judged.length - open };
   if (above === 0)
-    return phrase('All {count} {what} within {short} {room}, the worst {worst} {where}', { ...args, room: plainNumber(room) });
-  return phrase('{above} of {count} {what} above {short} {room}, the worst {worst} {where}', { ...args, above, room: plainNumber(room) });
+    return open === 0
+      ? phrase('All {count} {what} within {short} {room}, the worst {worst} {where}', counted)
+      : phrase('{within} of {count} {what} within {short} {room}, {open} undecided, the worst {worst} {where}', counted);
+  return open === 0
+    ? phrase('{above} of {count} {what} above {short} {room}, the worst {worst} {where}', counted)
+    : phrase('{above} of {count} {what} above {short} {room}, {open} undecided, the worst {worst} {where}', counted);
 }
 
 const isGrey = ({ run }: RunResult): boolean => run.kind === 'greyscale' || run.kind === 'tracking';

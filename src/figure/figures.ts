@@ -2,7 +2,7 @@ import type { RunResult } from '../measure/result';
 import { REASONS } from '../measure/value';
 import type { Analysis } from '../project/analysis';
 import type { Reference } from '../session/reference';
-import { type Args, fill, type Message, phrase, phraseOf, type Say } from '../text/message';
+import { type Args, fill, type Message, type Phrase, phrase, phraseOf, type Say, worded } from '../text/message';
 import { nearest } from '../text/neighbour';
 import { angles } from './angles';
 import { balance } from './balance';
@@ -140,23 +140,28 @@ export function figureFor(
   const absent = results.find((result) => result.absent);
   const why = absent ? absent.absent!.why : undefined;
   const built = why ?? builder.build({ analysis, results, say });
-  if ('panels' in built) return { ok: true, figure: withNote(built, say) };
+  if ('panels' in built) return { ok: true, figure: withNotes(built, say) };
   const reason = 'ok' in built ? built.why : built;
   return mistaken('not-drawn', { name, id: (absent ?? first).run.id, reason: phraseOf(REASONS, reason) });
 }
 
-/** Says what is drawn of very many rows. */
-function withNote(figure: Figure, say: Say): Figure {
-  const of = Math.max(
-    0,
-    ...figure.panels.flatMap(({ marks }) => marks.map((mark) => (mark.is === 'series' ? (mark.envelope?.of ?? 0) : 0))),
-  );
-  if (of === 0) return figure;
-  const note = phrase('Of {count} rows the lowest and the highest of each part are drawn, and the first {listed} are listed.', {
-    count: of,
-    listed: MOST_POINTS,
-  });
-  return { ...figure, notes: [...figure.notes, say(note.template, note.args)] };
+/** Says what whiskers are, and what is drawn of very many rows. */
+function withNotes(figure: Figure, say: Say): Figure {
+  const series = figure.panels
+    .flatMap((panel) => [panel, ...(panel.aside ? [panel.aside] : [])])
+    .flatMap(({ marks }) => marks.filter((mark) => mark.is === 'series'));
+  const notes: Phrase[] = [];
+  if (series.some(({ points }) => points.some(({ ci }) => ci)))
+    notes.push(phrase('Whiskers: where the true figure lies in 95 of 100 cases.'));
+  const of = Math.max(0, ...series.map(({ envelope }) => envelope?.of ?? 0));
+  if (of > 0)
+    notes.push(
+      phrase('Of {count} rows the lowest and the highest of each part are drawn, and the first {listed} are listed.', {
+        count: of,
+        listed: MOST_POINTS,
+      }),
+    );
+  return notes.length === 0 ? figure : { ...figure, notes: [...figure.notes, ...notes.map((note) => worded(note, say))] };
 }
 
 const buildersOf = ({ run }: RunResult): readonly Builder[] =>

@@ -125,20 +125,24 @@ function drawPoint(picture: Picture, layout: PanelLayout, { shape, along = 'y' }
     const [tx, ty] = point.tip ? [x.at(point.tip[0]), y.at(point.tip[1])] : [cx, cy];
     picture.raw(`<path d="M${px(x.at(point.from[0]))} ${px(y.at(point.from[1]))}L${px(tx)} ${px(ty)}" fill="none" stroke-width="1.4"/>`);
   }
-  if (point.ci) {
-    const [low, high] = point.ci.map((v) => placeOf(layout, along === 'y' ? { x: point.x, y: v } : { x: v, y: point.y })) as [At, At];
-    const d =
-      along === 'y'
-        ? `M${px(cx)} ${px(low[1])}V${px(high[1])}M${px(cx - 3)} ${px(low[1])}h6M${px(cx - 3)} ${px(high[1])}h6`
-        : `M${px(low[0])} ${px(cy)}H${px(high[0])}M${px(low[0])} ${px(cy - 3)}v6M${px(high[0])} ${px(cy - 3)}v6`;
-    picture.raw(`<path d="${d}" fill="none" stroke-width="1"/>`);
-  }
+  if (point.ci) drawWhisker(picture, layout, point, point.ci, along);
   const away = awayOf(layout, point, along);
   if (away) picture.raw(`<path d="${arrow(cx, cy, r + 1, away)}" stroke="none"/>`);
   else if (shape === 'cross')
     picture.raw(`<path d="M${px(cx - 5)} ${px(cy)}h10M${px(cx)} ${px(cy - 5)}v10" fill="none" stroke-width="1.2"/>`);
   else if (shape === 'hollow') picture.raw(`<circle cx="${px(cx)}" cy="${px(cy)}" r="${r}" fill="${surface}" stroke-width="1.4"/>`);
   else if (shape === 'dot') picture.raw(`<circle cx="${px(cx)}" cy="${px(cy)}" r="${r}" stroke="none"/>`);
+}
+
+/** An interval, without its bar at an end that lies beyond the axes. */
+function drawWhisker(picture: Picture, layout: PanelLayout, point: Point, ci: readonly [number, number], along: 'x' | 'y'): void {
+  const ends = ci.map((v): At => placeOf(layout, along === 'y' ? { x: point.x, y: v } : { x: v, y: point.y })) as [At, At];
+  const axis = layout[along];
+  const bars = ends.filter((end, i) => Math.abs(axis.at(ci[i]!) - end[along === 'y' ? 1 : 0]) < 0.5);
+  const [[x0, y0], [x1, y1]] = ends;
+  const line = along === 'y' ? `M${px(x0)} ${px(y0)}V${px(y1)}` : `M${px(x0)} ${px(y0)}H${px(x1)}`;
+  const bar = ([x, y]: At): string => (along === 'y' ? `M${px(x - 3)} ${px(y)}h6` : `M${px(x)} ${px(y - 3)}v6`);
+  picture.raw(`<path d="${line}${bars.map(bar).join('')}" fill="none" stroke-width="1"/>`);
 }
 
 type Side = 'left' | 'right' | 'up' | 'down';

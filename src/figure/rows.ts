@@ -1,9 +1,11 @@
 import type { Levels } from '../measure/greyscale';
+import { withRowInterval } from '../measure/intervals';
 import type { RunResult } from '../measure/result';
 import type { Value } from '../measure/value';
 import { verdictText } from '../report/format';
 import { figureOf } from '../report/summary';
 import { plainNumber } from '../text/message';
+import type { Interval } from '../uncertainty/interval';
 import { enveloped, MOST_POINTS } from './envelope';
 import type { Point, Series, Table } from './figure';
 import { type Rooms, roomEnds } from './rooms';
@@ -53,8 +55,13 @@ export interface Row {
   readonly patch: number;
   readonly x: number;
   readonly y: number;
+  /** As the axes have it, once it is known. */
+  readonly ci?: Interval;
   readonly faint: boolean;
 }
+
+/** Of more rows no intervals are shown: whiskers would lie over each other. */
+const MOST_WHISKERS = 150;
 
 /** A series, and all the rows that it stands for: of very many only some are drawn, and what is said is said of all. */
 export interface Drawn {
@@ -67,20 +74,20 @@ export interface Drawn {
 export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points' | 'envelope'>, plotted: Plotted): Drawn {
   const { result, id, series, patches, x, y = (v) => v, name, faint = () => false } = plotted;
   const list = result.rows(id)!;
-  const all = patches
-    .filter((i) => Number.isFinite(list[i]!))
-    .map((patch): Row => ({ patch, x: x(patch), y: y(list[patch]!), faint: faint(patch) }));
+  const shown = patches.filter((i) => Number.isFinite(list[i]!));
+  const all = shown.map((patch): Row => {
+    const ci = shown.length <= MOST_WHISKERS ? intervalOf(result, id, patch, y) : undefined;
+    return { patch, x: x(patch), y: y(list[patch]!), ...(ci && { ci }), faint: faint(patch) };
+  });
   const nodeOf = rowsOfBlock(subject, result);
   const points = enveloped(all, (row) => row.y).map((row): Point => {
     const key = result.keyOf(row.patch);
-    const value = result.value(id, key);
-    const ci = intervalOf(value);
-    const { judgement } = figureOf(subject.analysis, result, id, key, value);
+    const { judgement } = figureOf(subject.analysis, result, id, key);
     return {
       id: `${series}/${key.join(',')}`,
       x: row.x,
       y: row.y,
-      ...(ci && { ci: [y(ci[0]), y(ci[1])] as const }),
+      ...(row.ci && { ci: row.ci }),
       row: nodeOf(row.patch),
       run: result.run.id,
       key,
@@ -92,9 +99,12 @@ export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points
   return { result, series: { is: 'series', id: series, ...look, points, ...envelope }, all };
 }
 
-/** The interval of a figure, once it has one. */
-const intervalOf = (value: Value): readonly [number, number] | undefined =>
-  value.ok && 'ci' in value ? (value.ci as readonly [number, number]) : undefined;
+/** The interval of the figure of a patch, once it is known. */
+export function intervalOf(result: RunResult, id: string, patch: number, y: (v: number) => number = (v) => v): Interval | undefined {
+  const value = withRowInterval(result, id, patch, result.value(id, result.keyOf(patch)));
+  if (!value.ok || !value.ci) return undefined;
+  return [y(value.ci[0]), y(value.ci[1])];
+}
 
 /** Rows for the table of a figure, each behind the run where there are several. */
 export function tableRows(
@@ -114,7 +124,7 @@ export function tableRows(
 /** The domain of deviations: all of those that are judged, and the room they have. */
 export function domainOf(drawn: readonly Drawn[], rooms: Rooms): readonly [number, number] {
   const ys = (faint: boolean) => drawn.flatMap(({ all }) => all.flatMap((row) => (row.faint === faint ? [row.y] : [])));
-  const ends = drawn.flatMap(({ series }) => series.points.flatMap(({ ci }) => ci ?? []));
+  const ends = drawn.flatMap(({ all }) => all.flatMap(({ ci, faint }) => (faint ? [] : (ci ?? []))));
   return deviationDomain([...ys(false), ...ends], ys(true), roomEnds(rooms));
 }
 
@@ -124,7 +134,7 @@ const MOST_LEVELS = 60;
 /** The judged rows as deviations along levels in per cent. */
 export function deviationsOf({ all }: Pick<Drawn, 'all'>): Deviation[] {
   const judged = all.filter(({ faint }) => !faint);
-  if (judged.length <= MOST_LEVELS) return judged.map(({ x, y }) => ({ v: y, at: levelText(x) }));
+  if (judged.length <= MOST_LEVELS) return judged.map(({ x, y, ci }) => ({ v: y, at: levelText(x), ...(ci && { ci }) }));
   return Array.from({ length: MOST_LEVELS }, (_, part) => {
     const [from, to] = [part, part + 1].map((k) => Math.floor((k * judged.length) / MOST_LEVELS)) as [number, number];
     const sorted = judged.slice(from, to).sort((p, q) => p.y - q.y);

@@ -1,10 +1,14 @@
 import { type Phrase, phrase } from '../text/message';
+import { verdictOfInterval } from '../uncertainty/conformity';
+import type { Interval } from '../uncertainty/interval';
 
 /** A reading at a place of a scale: how far it is off, signed, and what the scale says there. */
 export interface Deviation {
   readonly v: number;
   /** As it is written: `70`. */
   readonly at: string;
+  /** Where the true deviation lies, once that is known. */
+  readonly ci?: Interval;
 }
 
 /** The worst of some deviations, and the stretch around it where they are off in the same direction by more than there is room for. */
@@ -55,6 +59,16 @@ export function stretchOf(deviations: readonly Deviation[], room: number): Stret
     alike: isAlike ? Math.sign(worst.v) * middle : undefined,
   };
 }
+
+/** Whether what is said of the deviations may be otherwise: that the worst of a stretch is off, or that all are within `room`. */
+export function isOpen(stretch: Pick<Stretch, 'worst'> | undefined, deviations: readonly Deviation[], room: number): boolean {
+  return (stretch ? [stretch.worst] : deviations).some(
+    ({ v, ci }) => verdictOfInterval(ci ?? [v, v], { low: -room, high: room }) === 'undecided',
+  );
+}
+
+/** An answer that goes by the readings, while their intervals leave it open. */
+export const asRead = (answer: Phrase, open: boolean): Phrase => (open ? phrase('{answer} as read, undecided', { answer }) : answer);
 
 /** `at every level`, `from 70 % up`, `from 40 to 60 %`, `at 50 %`: where along levels in per cent. */
 export function whereOf({ from, to, fromFirst, toLast }: Stretch): Phrase {

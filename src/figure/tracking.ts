@@ -10,7 +10,7 @@ import type { Axis, Mark, Outline, Rule, Tick } from './figure';
 import { type Rooms, roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { stretchOf, whereOf } from './stretch';
+import { asRead, isOpen, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
@@ -225,11 +225,19 @@ function answerOf(line: Drawn, room: number): Phrase {
   const { result } = line;
   const curve = curveName(trackedOf(result).judged.target.curve);
   const knee = result.value('knee');
-  const stretch = stretchOf(deviationsOf(line), room);
+  const deviations = deviationsOf(line);
+  const stretch = stretchOf(deviations, room);
   const end = knee.ok ? phrase('knee at {luminance} cd/m²', { luminance: numberText(knee.v, 0) }) : phrase('no roll-off');
-  if (!stretch) return phrase('Follows {curve} within ±{room} stops, {end}', { curve, room, end });
+  const open = isOpen(stretch, deviations, room);
+  if (!stretch) {
+    const args = { curve, room, end };
+    return open
+      ? phrase('Follows {curve} within ±{room} stops as read, undecided; {end}', args)
+      : phrase('Follows {curve} within ±{room} stops, {end}', args);
+  }
   const v = stretch.alike ?? stretch.worst.v;
-  const args = { curve, size: numberText(Math.abs(v), 2), where: whereOf(stretch), end };
+  const where = asRead(whereOf(stretch), open);
+  const args = { curve, size: numberText(Math.abs(v), 2), where, end };
   return v > 0
     ? phrase('Up to {size} stops above {curve} {where}, {end}', args)
     : phrase('Up to {size} stops below {curve} {where}, {end}', args);

@@ -7,6 +7,7 @@ import { figureOf } from '../report/summary';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Mark, Point, Series, Tick } from './figure';
 import { roomMarks, roomsOf } from './rooms';
+import { intervalOf } from './rows';
 import { struckOf } from './struck';
 import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
@@ -23,7 +24,7 @@ export const windows: Builder = {
     const all = series.flatMap(({ points }) => points);
     if (all.length === 0) return without('no-rows');
     const rooms = roomsOf(subject, results[0]!, 'peak', 0, ['10']);
-    const most = Math.max(...all.map(({ y }) => y), rooms.aim?.low ?? 0, rooms.limit?.low ?? 0);
+    const most = Math.max(...all.map(({ y, ci }) => ci?.[1] ?? y), rooms.aim?.low ?? 0, rooms.limit?.low ?? 0);
     const smallest = Math.min(1, ...all.map(({ x }) => x));
     const lines = roomMarks(subject, rooms, words(subject, phrase('cd/m² at 10 %')), [7, 14]);
     const struck = results.flatMap((result, r) => struckOf(subject, result, series[r]!, (other) => seriesOf(subject, other, r)));
@@ -84,12 +85,14 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
     .map((i): Point => {
       const key = result.keyOf(i);
       const bound = boundOf(patches.seen[i]!);
+      const ci = bound ? undefined : intervalOf(result, 'peak', i);
       const Y = numberText(patches.Y[i]!, 0);
       return {
         id: `${id}/${key[0]}`,
         x: sizeOf(i),
         y: patches.Y[i]!,
         ...(bound && { bound }),
+        ...(ci && { ci }),
         row: nodeOf(i),
         run: run.id,
         key,

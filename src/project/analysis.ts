@@ -45,10 +45,12 @@ export function analyse(source: SessionText, config: Config): Analysis {
  * there. Pauses between small pieces of work: whoever drives it looks at the clock, goes on with `next()`, or drops it, which leaves the
  * runs done so far as they are and nothing of the one under way. What was computed for an earlier version stands with its results. Until it
  * is done verdicts are those of the numbers alone.
+ * @param among the runs that are wanted, where it is not all of them
  */
-export function* intervals({ results }: Pick<Analysis, 'results'>): Generator<unknown, void> {
-  for (const result of results) yield* intervalsOf(result);
-  for (const [before, after] of pairsOf(results)) yield* compareRuns(before, after);
+export function* intervals({ results }: Pick<Analysis, 'results'>, among = results): Generator<unknown, void> {
+  for (const result of among) yield* intervalsOf(result);
+  for (const [before, after] of pairsOf(results))
+    if (among === results || (among.includes(before) && among.includes(after))) yield* compareRuns(before, after);
 }
 
 /** The runs that are before and after, in the order of the text. */
@@ -59,8 +61,8 @@ export const pairsOf = (results: readonly RunResult[]): readonly (readonly [befo
   });
 
 /** The second phase at once, for whom it is no matter how long it takes. */
-export function settled<T extends Pick<Analysis, 'results'>>(analysis: T): T {
-  for (const _ of intervals(analysis));
+export function settled<T extends Pick<Analysis, 'results'>>(analysis: T, among = analysis.results): T {
+  for (const _ of intervals(analysis, among));
   return analysis;
 }
 

@@ -2,9 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { SPACES, spaceMatrices } from '../../src/colour/spaces';
 import { multiply, type Vec3 } from '../../src/colour/vector';
 import { figureFor } from '../../src/figure/figures';
+import { settled } from '../../src/project/analysis';
 import { sayIn } from '../../src/text/message';
 import { analysed, type Bench, session, table } from '../measure/tools';
-import { described, figure } from './tools';
+import { described, figure, pointsIn } from './tools';
 
 // Titles are of constructed readings: what they show is put into them here.
 
@@ -20,6 +21,45 @@ function grey(level: number, [r, g, b]: Vec3, luminance = 1): (string | number)[
 
 const greys = (of: (level: number) => (string | number)[]) =>
   table('greyscale grey', 'level Y x y', [10, 20, 30, 40, 50, 60, 70, 80, 90, 100].map(of));
+
+describe('an answer once the intervals of its figures are known', () => {
+  // Constructed: with a spread of 0.0004 in x and y a channel is known to a few tenths of a per cent, with 0.02 to no per cent at all.
+  const said = (size: number, spread: string, ref: string) => {
+    const bench = { meter: `floor: 0.003 cd/m2\nspread: ${spread} xy, 0.5 %` };
+    const analysis = analysed(
+      session(
+        greys((level) => grey(level, [0, 0, size])),
+        bench,
+      ),
+    );
+    const before = figure(analysis, ref);
+    const after = figure(settled(analysis), ref);
+    return { before: before.title, after: after.title, whiskers: [before, after].map((one) => pointsIn(one).some(({ ci }) => ci)) };
+  };
+
+  it('stays as it is where they leave no doubt', () => {
+    for (const [size, ref] of [
+      [8, '#grey.balance'],
+      [0, '#grey.balance'],
+      [0, '#grey.de'],
+    ] as const) {
+      const { before, after, whiskers } = said(size, '0.0001', ref);
+      expect(after).toBe(before);
+      expect(whiskers).toEqual([false, true]);
+    }
+  });
+
+  it('says that it goes by the readings alone where they leave it open', () => {
+    expect(said(5, '0.02', '#grey.balance')).toMatchObject({
+      before: 'Blue 5 % high at every level',
+      after: 'Blue 5 % high at every level as read, undecided',
+    });
+    expect(said(0, '0.02', '#grey.balance').after).toBe('Neutral within ±2 % from 20 % up as read, undecided');
+    const { before, after } = said(0, '0.02', '#grey.de');
+    expect(before).toMatch(/^All 10 levels within ΔE 4, the worst 0\.0 /);
+    expect(after).toMatch(/^0 of 10 levels within ΔE 4, 10 undecided, the worst 0\.0 /);
+  });
+});
 
 describe('the answer of a balance', () => {
   const blue = (from: number, to: number, size: number) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { stretchOf, whereOf } from '../../src/figure/stretch';
+import { isOpen, stretchOf, whereOf } from '../../src/figure/stretch';
 import { fill } from '../../src/text/message';
 
 const levels = (...values: readonly number[]) => values.map((v, i) => ({ v, at: String(20 + 10 * i) }));
@@ -34,5 +34,25 @@ describe('the stretch where a line lies off', () => {
 
   it('is that of the first of equally bad ones', () => {
     expect(said(2, 5, 0, 5)).toBe('5 at 20 %');
+  });
+});
+
+describe('what is said of deviations whose intervals are known', () => {
+  const open = (...deviations: readonly (readonly [v: number, low: number, high: number])[]) => {
+    const list = deviations.map(([v, ...ci], i) => ({ v, at: String(i), ci }));
+    return isOpen(stretchOf(list, 2), list, 2);
+  };
+
+  it('stays open while the interval of the worst reaches into the room, or that of any within out of it', () => {
+    expect(open([5, 3, 7], [0, -3, 3])).toBe(false);
+    expect(open([5, 1, 9])).toBe(true);
+    expect(open([-5, -7, -3])).toBe(false);
+    expect(open([1, 0, 2], [-1, -2, 0])).toBe(false);
+    expect(open([1, 0, 2], [-1, -2.1, 0])).toBe(true);
+  });
+
+  it('is decided by the numbers alone where no interval is known', () => {
+    expect(isOpen(stretchOf(levels(5), 2), levels(5), 2)).toBe(false);
+    expect(isOpen(undefined, levels(1, 2), 2)).toBe(false);
   });
 });

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { NO_CONFIG } from '../../src/config/config';
 import type { Axis, Figure, Mark, Panel, Point, Series } from '../../src/figure/figure';
 import { figureFor, figureMistakeText } from '../../src/figure/figures';
-import { type Analysis, analyse } from '../../src/project/analysis';
+import { type Analysis, analyse, settled } from '../../src/project/analysis';
 import { readReference } from '../../src/session/reference';
 import { SessionText } from '../../src/session/sessionText';
 
@@ -10,11 +10,12 @@ export const EXAMPLES = ['aurora-55', 'meadow-65', 'bench-mistakes', 'hdr-mistak
 
 const read = new Map<string, Analysis>();
 
+/** With its second phase, as it is shown wherever there is time. */
 export function example(name: string): Analysis {
   let analysis = read.get(name);
   if (!analysis) {
     const text = readFileSync(new URL(`../../examples/${name}.nitbook`, import.meta.url), 'utf8');
-    analysis = analyse(SessionText.read(text), NO_CONFIG);
+    analysis = settled(analyse(SessionText.read(text), NO_CONFIG));
     read.set(name, analysis);
   }
   return analysis;

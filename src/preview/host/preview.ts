@@ -217,7 +217,7 @@ export class Preview {
 
   private async analysed(): Promise<{ readonly uri: vscode.Uri; readonly analysis: Analysis; readonly figures: readonly FigureName[] }> {
     const document = await this.document();
-    const analysis = await this.documents.analysis(document);
+    const analysis = await this.documents.settled(document);
     const { run, beside } = this.place;
     return { uri: document.uri, analysis, figures: run === undefined ? [] : figureNames(analysis, [run, ...beside]) };
   }

@@ -19,6 +19,11 @@ import { newSessions } from './newSession';
 import { onType } from './onType';
 import { outline } from './outline';
 import { paste } from './paste';
+import { reviewCompletion } from './reviewCompletion';
+import { reviewHover } from './reviewHover';
+import { reviewNavigation } from './reviewNavigation';
+import { ReviewSessions } from './reviewSessions';
+import { Reviews } from './reviews';
 import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
 import { sessionsTree } from './sessionsTree';
@@ -30,11 +35,15 @@ export function activate(context: vscode.ExtensionContext): void {
   const { subscriptions } = context;
   const configurations = new Configurations();
   const documents = new Documents(configurations);
+  const sessions = new ReviewSessions(documents, configurations);
+  const reviews = new Reviews(sessions, configurations);
   subscriptions.push(
     configurations,
     documents,
+    sessions,
+    reviews,
     new Diagnostics(documents, configurations),
-    mends(documents, configurations),
+    mends(documents, configurations, reviews),
     lens(documents, configurations),
     new Summaries(documents, configurations),
     format(documents),
@@ -42,7 +51,7 @@ export function activate(context: vscode.ExtensionContext): void {
     hints(documents, configurations),
     completion(documents),
     outline(documents),
-    navigation(documents),
+    navigation(documents, reviews),
     selection(documents),
     onType(documents),
     decorations(documents),
@@ -54,6 +63,9 @@ export function activate(context: vscode.ExtensionContext): void {
     drop(documents),
     newSessions(documents, configurations),
     sessionsTree(documents, configurations),
+    reviewHover(reviews),
+    reviewCompletion(sessions, configurations),
+    reviewNavigation(documents, reviews, sessions),
     previews(context, documents, configurations),
     sheet(context, documents, configurations),
   );

@@ -3,15 +3,19 @@ import { type Finding, mendTitle } from '../text/finding';
 import { type Configurations, isConfig } from './config';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
+import { isMarkdown, MARKDOWN, type Reviews } from './reviews';
 import { rangeOf, SOURCE, textEditsOf } from './translate';
 
 /** The mends of what is noticed, as quick fixes. */
-export function mends(documents: Documents, configurations: Configurations): vscode.Disposable {
-  const findingsIn = async (document: vscode.TextDocument): Promise<readonly Finding[]> =>
-    isConfig(document) ? configurations.findings(document) : (await documents.analysis(document)).findings;
+export function mends(documents: Documents, configurations: Configurations, reviews: Reviews): vscode.Disposable {
+  const findingsIn = async (document: vscode.TextDocument): Promise<readonly Finding[]> => {
+    if (isConfig(document)) return configurations.findings(document);
+    if (isMarkdown(document)) return (await reviews.checked(document))?.findings ?? [];
+    return (await documents.analysis(document)).findings;
+  };
 
   return vscode.languages.registerCodeActionsProvider(
-    [{ language: LANGUAGE }, { pattern: '**/nitbook.jsonc' }],
+    [{ language: LANGUAGE }, { pattern: '**/nitbook.jsonc' }, { language: MARKDOWN }],
     {
       async provideCodeActions(document, range, context) {
         const { version } = document;

@@ -1,12 +1,15 @@
 import * as vscode from 'vscode';
 import { isRefusal, refusalText } from '../language/answers';
-import { definitionAt, referencesAt, rename, renameRange } from '../language/ids';
+import { definitionAt, referencesAt, renameRange } from '../language/ids';
+import { headOf } from '../language/reviewIds';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
-import { rangeOf, textEditsOf } from './translate';
+import { inReviews, renamedEverywhere } from './reviewNavigation';
+import type { Reviews } from './reviews';
+import { rangeOf } from './translate';
 
-/** From an id to its block and to all places that name it, and another id for it throughout the file. */
-export function navigation(documents: Documents): vscode.Disposable {
+/** From an id to its block and to all places that name it, and another id for it throughout the file and the reviews of its folder. */
+export function navigation(documents: Documents, reviews: Reviews): vscode.Disposable {
   const definition: vscode.DefinitionProvider = {
     provideDefinition(document, position) {
       const found = definitionAt(documents.source(document), document.offsetAt(position));
@@ -23,10 +26,17 @@ export function navigation(documents: Documents): vscode.Disposable {
     },
   };
   const references: vscode.ReferenceProvider = {
-    provideReferences: (document, position, { includeDeclaration }) =>
-      referencesAt(documents.source(document), document.offsetAt(position), includeDeclaration).map(
-        (span) => new vscode.Location(document.uri, rangeOf(document, span)),
-      ),
+    async provideReferences(document, position, { includeDeclaration }) {
+      const source = documents.source(document);
+      const offset = document.offsetAt(position);
+      const spans = referencesAt(source, offset, includeDeclaration);
+      const found = definitionAt(source, offset);
+      const isMeant = found && headOf(source, found.id) === found.span[0];
+      return [
+        ...spans.map((span) => new vscode.Location(document.uri, rangeOf(document, span))),
+        ...(isMeant ? await inReviews(document.uri, found.id, reviews) : []),
+      ];
+    },
   };
   const renaming: vscode.RenameProvider = {
     prepareRename(document, position) {
@@ -35,11 +45,10 @@ export function navigation(documents: Documents): vscode.Disposable {
       return { range: rangeOf(document, found.span), placeholder: found.id };
     },
     provideRenameEdits(document, position, to) {
-      const edits = rename(documents.source(document), document.offsetAt(position), to);
-      if (isRefusal(edits)) throw new Error(refusalText(edits, say));
-      const edit = new vscode.WorkspaceEdit();
-      edit.set(document.uri, textEditsOf(document, edits));
-      return edit;
+      const offset = document.offsetAt(position);
+      const found = renameRange(documents.source(document), offset);
+      if (isRefusal(found)) throw new Error(refusalText(found, say));
+      return renamedEverywhere(document, offset, found.id, to, documents, reviews);
     },
   };
   return vscode.Disposable.from(

@@ -9,6 +9,7 @@ export type Edits = readonly TextEdit[] | Message;
 /** Why something asked for in an editor is refused, besides what `session/plan` and a version that is too new refuse. */
 export const LANGUAGE_REFUSALS = {
   'no-id': 'There is no id here: ids stand in the heads of blocks, after from and like, and in properties such as "mode".',
+  'no-block': 'There is no "{id}" in this session.',
   'no-own-id': 'A {keyword} block takes no id.',
   'id-form': '"{id}" is no id: a letter, then letters of a to z, digits and hyphens.',
   'id-taken': 'The id {id} is taken by the block in line {line}.',

@@ -22,6 +22,7 @@ export const FILE_PROBLEMS = {
   special: 'this is neither a file nor a folder',
   unreadable: 'it cannot be read ({reason})',
   outside: 'it lies outside the folder {root}, from which nothing is read',
+  linked: 'it is reached through a link, and it cannot be seen from here where that leads',
   'too-large': 'it holds {size} MB, more than the 50 MB that are read',
   'utf-16': 'it is written in UTF-16: save it as UTF-8',
   binary: 'it is no text (line {line} holds a zero byte)',

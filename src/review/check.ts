@@ -1,5 +1,7 @@
 import type { Config } from '../config/config';
 import { FIGURE_MISTAKES, type FigureMistake, figureFor } from '../figure/figures';
+import { withInterval } from '../measure/intervals';
+import type { RunResult } from '../measure/result';
 import { REASONS } from '../measure/value';
 import { type Analysis, withSeverity } from '../project/analysis';
 import { FILE_PROBLEMS, refused } from '../project/files';
@@ -8,7 +10,7 @@ import { folderOf, referredPath } from '../project/paths';
 import { RESOLUTION_MISTAKES, type ResolutionMistake, resolveReference } from '../project/resolve';
 import { visible } from '../report/format';
 import { escaped } from '../report/markdown';
-import { type Figure, figureOf } from '../report/summary';
+import { type Figure, figureOf, figureTitle } from '../report/summary';
 import type { Block } from '../session/block';
 import { REFERENCE_MISTAKES, type Reference, readReference, writeReference } from '../session/reference';
 import { CODES, type Code } from '../text/codes';
@@ -24,7 +26,7 @@ import { partsOf } from './fences/make';
 import type { Led, LedGroup } from './fences/parts';
 import { knownOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
 import type { ReviewText } from './markdown';
-import { held, type Known, numbersOf } from './match';
+import { held, isComparison, type Known, numbersOf } from './match';
 import type { Mention } from './mention';
 import { type Notation, notationOf } from './notation';
 import { fragmentText, nameOf, pathText, relativePath, targetPlaces } from './places';
@@ -83,6 +85,23 @@ export function sessionsOf({ mentions }: ReviewText, { path, root }: Pick<Review
     return reading.ok ? (referredPath(reading.reference.path, folderOf(path), root) ?? []) : [];
   });
   return [...new Set(paths)];
+}
+
+/** The runs whose intervals decide a claim: those of comparisons and ranges, and of figures that are known by a bound. */
+export function comparedRuns(review: ReviewText, { path, root, config }: ReviewPlace, sessions: KnownSessions): readonly RunResult[] {
+  const notation = notationOf(config.language);
+  const results = review.mentions.flatMap(({ is, target, label }) => {
+    const reading = readReference(target);
+    const session = is === 'link' && reading.ok ? referredPath(reading.reference.path, folderOf(path), root) : undefined;
+    const read = session === undefined ? undefined : sessions.session(session);
+    const resolution = read?.ok && reading.ok ? resolveReference(read.analysis, reading.reference) : undefined;
+    if (!resolution?.ok || resolution.is !== 'figure') return [];
+    const { result, id, value } = resolution;
+    const claim = readClaim(label.text, result.specs[id]?.unit, notation);
+    const isBound = value.ok && value.bound !== undefined;
+    return isBound || (isClear(claim) && isComparison(claim)) ? [result] : [];
+  });
+  return [...new Set(results)];
 }
 
 /** Holds all that a review claims against the sessions that it names. */
@@ -157,7 +176,8 @@ class Checker {
       const property = { block, name, text };
       return { ...found, property, status: this.property(mention, found, property) };
     }
-    const figure = figureOf(analysis, resolution.result, resolution.id, reference.keys, resolution.value);
+    const { result, id, value } = resolution;
+    const figure = figureOf(analysis, result, id, reference.keys, withInterval(result, id, reference.keys, value));
     return { ...found, figure, status: this.figure(mention, found, figure) };
   }
 
@@ -200,12 +220,12 @@ class Checker {
     const status = held(claim, known);
     if (status === 'holds') return status;
     const args = { claim: shown(mention.label.text), ...told(subject) };
-    if (status === 'undecided') {
-      this.say('claim-undecided', mention, wordsSpan(mention), { ...args, between: betweenOf(known) });
-      return status;
-    }
     const better = [rewritten(mention.label, claim, known, this.notation), softened(mention.label, claim, known, this.notation)];
     const mends = better.flatMap((each) => (each ? [{ args: { mended: each.text.trim() }, edits: each.edits }] : []));
+    if (status === 'undecided') {
+      this.say('claim-undecided', mention, wordsSpan(mention), { ...args, between: betweenOf(known) }, mends);
+      return status;
+    }
     this.say('claim-wrong', mention, wordsSpan(mention), args, mends);
     return status;
   }
@@ -493,8 +513,13 @@ const PARTS: Readonly<Record<ResolutionMistake['code'], 'ids' | 'measure' | 'key
   key: 'keys',
 };
 
-const titleOf = ({ spec, key }: Figure): Arg =>
-  key.length === 0 ? tabled(spec.title) : tabled('{title} @{key}', { title: tabled(spec.title), key: key.join(',') });
+/** As reports call a figure. */
+const titleOf = ({ spec, key, units }: Figure): Arg => {
+  const title = tabled(spec.title);
+  return key.length === 0
+    ? title
+    : tabled('{title} {key}', { title, key: figureTitle({ spec: { ...spec, title: '' }, key, units }).trim() });
+};
 
 const betweenOf = ({ interval }: Known): Arg => {
   if (!interval?.every(Number.isFinite)) return '';

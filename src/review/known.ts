@@ -1,5 +1,5 @@
 import type { Value } from '../measure/value';
-import { numberText, valueText } from '../report/format';
+import { figureText, numberText } from '../report/format';
 import type { Figure } from '../report/summary';
 import type { Block } from '../session/block';
 import type { Session } from '../session/session';
@@ -60,20 +60,21 @@ function ofQuantity({ dimension, value, unit }: Quantity): Known {
 export const numberFor = (numbers: readonly Known[], unit: string): Known | undefined =>
   numbers.find((known) => isAlike(unit, known.unit)) ?? (numbers.length === 1 && unit === '' ? numbers[0] : undefined);
 
-/** A figure as it is now, with the decimals of the claim where those are more than usual. */
-export function nowOf({ spec, value }: Pick<Figure, 'spec' | 'value'>, decimals = 0): Arg {
+/** A figure as it is now, with the decimals of the claim where those are more than usual; of a bound the end that can be claimed. */
+export function nowOf(judged: Figure, decimals = 0): Arg {
+  const { spec, value } = judged;
   if (!value.ok) return '';
+  if (value.bound) {
+    const figure = figureText(judged).replace(/^at (?:least|most) /, '');
+    return value.bound === 'at-least' ? phrase('at least {figure}', { figure }) : phrase('at most {figure}', { figure });
+  }
   const shown = Math.max(spec.decimals, Math.min(decimals, MOST_DECIMALS));
   const [low, high] = (value.ends ?? [value.v, value.v]).map((end) => numberText(end, shown)) as [string, string];
-  const figure = withUnit(low === high ? numberText(value.v, shown) : phrase('{low} to {high}', { low, high }), spec.unit);
-  if (!value.bound) return figure;
-  return value.bound === 'at-least' ? phrase('at least {figure}', { figure }) : phrase('at most {figure}', { figure });
+  return withUnit(low === high ? numberText(value.v, shown) : phrase('{low} to {high}', { low, high }), spec.unit);
 }
 
 /** The same for the text of a review. */
-export function writtenFigure({ spec, value }: Pick<Figure, 'spec' | 'value'>, { decimal }: Notation): string {
-  return valueText(value, spec).replace(/(?<=\d)\.(?=\d)/g, decimal);
-}
+export const writtenFigure = (figure: Figure, { decimal }: Notation): string => figureText(figure).replace(/(?<=\d)\.(?=\d)/g, decimal);
 
 const MOST_DECIMALS = 6;
 

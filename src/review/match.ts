@@ -44,6 +44,11 @@ export function held(claim: Clear, of: Known): Held {
   }
 }
 
+/** Whether the interval of a figure decides a claim, not its number alone. */
+export const isComparison = (claim: Clear): boolean => claim.is === 'range' || COMPARISONS.has(claim.relation);
+
+const COMPARISONS: ReadonlySet<Relation> = new Set<Relation>(['under', 'over', 'at-most', 'at-least']);
+
 export const numbersOf = (claim: Clear): readonly WrittenNumber[] => (claim.is === 'number' ? [claim.number] : [claim.from, claim.to]);
 
 /** Whether a word says the side, so that the number is a size. */

@@ -49,13 +49,22 @@ function claimEdits(text: string, claim: Clear, known: Known, notation: Notation
   const sign = isTurned && isSaid(claim, known) ? -1 : 1;
   const [v, a, b] = [of.v, ...(of.interval ?? [of.v, of.v])].map((end) => sign * end) as [number, number, number];
   const sizes = { v, low: Math.min(a, b), high: Math.max(a, b) };
-  const numbers = claim.is === 'range' ? widened(claim, sizes, known) : aimed(claim, sizes, known);
+  // Of a bound only its end can be claimed.
+  const end =
+    known.isBound && claim.is === 'number' && claim.relation === 'equal'
+      ? sizes.high === Number.POSITIVE_INFINITY
+        ? 'at-least'
+        : 'at-most'
+      : undefined;
+  const numbers = claim.is === 'range' ? widened(claim, sizes, known) : aimed({ ...claim, relation: end ?? claim.relation }, sizes, known);
   if (numbers.some(({ steps }) => !Number.isFinite(steps))) return [];
-  const bound = known.isBound && claim.is === 'number' && (claim.relation === 'equal' || claim.relation === 'about');
-  const edits = numbers.map(({ written, steps }): TextEdit => {
-    const prefix = !bound || claim.relation !== 'equal' ? '' : sizes.high === Number.POSITIVE_INFINITY ? 'at least ' : 'at most ';
-    return { span: [written.whole[0], written.digits[1]], text: prefix + numberText(written, steps, notation) };
-  });
+  const prefix = end === undefined ? '' : `${end.replace('-', ' ')} `;
+  const edits = numbers.map(
+    ({ written, steps }): TextEdit => ({
+      span: [written.whole[0], written.digits[1]],
+      text: prefix + numberText(written, steps, notation),
+    }),
+  );
   return [...edits, ...words].sort((p, q) => p.span[0] - q.span[0]);
 }
 

@@ -58,7 +58,7 @@ function scratchFolder(name) {
 export function scratchWorkspace() {
   const folder = scratchFolder('workspace');
   cpSync(fixtures, folder, { recursive: true });
-  for (const name of readdirSync(examples)) if (name.endsWith('.nitbook')) cpSync(join(examples, name), join(folder, name));
+  for (const name of readdirSync(examples)) if (/\.(?:nitbook|md)$/.test(name)) cpSync(join(examples, name), join(folder, name));
   return folder;
 }
 

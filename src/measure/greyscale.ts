@@ -109,6 +109,8 @@ function greysBy(session: Session, run: Run, judgedBy: (own: OwnScale) => Judged
         return (i) => whiteXyz(target, light(signals[i]!));
       },
       counts: (i) => isLit(signals[i]!) && !patches.revisit[i],
+      // Exponents hang on the white and the black of the display, whatever those of the target are.
+      pivots: [own.white, own.black].flatMap((reading) => (reading ? [reading.patch] : [])),
     };
   };
   if (!floorScale) return at(scale, own.black);

@@ -111,7 +111,8 @@ export class Intervals {
     const name = `${what} ${id}`;
     let pass = this.passes.get(name);
     if (!pass) {
-      pass = finish(responsesOf(this.result, { [what]: [id] }, true));
+      // A figure of a group of rows, or on a line through all of them, hangs on every one.
+      pass = finish(responsesOf(this.result, { [what]: [id] }, this.result.specs[id]!.by === undefined));
       this.passes.set(name, pass);
     }
     return pass;
@@ -125,6 +126,12 @@ const done = new WeakMap<RunResult, Intervals>();
 
 /** The intervals of a run, where they have been computed; never computes any. */
 export const knownIntervals = (result: RunResult): Intervals | undefined => done.get(result);
+
+/** Lets a run under another name have the intervals that are known of it. */
+export function lendIntervals(from: RunResult, to: RunResult): void {
+  const known = done.get(from);
+  if (known) done.set(to, known);
+}
 
 /** A figure with its interval, where that is known. */
 export function withInterval(result: RunResult, id: string, key: readonly string[], value: Value): Value {

@@ -90,7 +90,7 @@ export function measuredText(figure: Judged, say: Say = fill): string {
   const [fall, rise] = [v - ci[0], ci[1] - v];
   const written = (n: number) => numberText(n, decimals);
   if (Math.max(fall, rise) < 0.5 * 10 ** -decimals) return figureText(figure, say);
-  const isEven = written(rise) === written(fall) || (Math.abs(rise - fall) <= 0.05 * (rise + fall) && ci[0] !== 0);
+  const isEven = written(rise) === written(fall) || (Math.abs(rise - fall) <= 0.02 * (rise + fall) && ci[0] !== 0);
   const reach = isEven ? `± ${written(Math.max(fall, rise))}` : `(${written(ci[0])} … ${written(ci[1])})`;
   // A unit that stands close stays at its number.
   return STANDS_CLOSE.test(spec.unit)

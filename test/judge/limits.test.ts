@@ -282,7 +282,7 @@ describe('a guard band (JCGM 106:2012, 8.3)', () => {
     test('and not of another number, such as that of a row held to the limit of the largest', () => {
       const { session: read, results } = analyse(SessionText.read(session(perfect, { meter })), NO_CONFIG);
       finish(intervalsOf(results[0]!));
-      expect(judgeValue(read, NO_CONFIG, results[0]!, 'de.max', [], { ok: true, v: 1.99 }).verdict).toBe('within');
+      expect(judgeValue(read, NO_CONFIG, results[0]!, 'de.max', [], { ok: true, v: 4.01 }).verdict).toBe('beyond');
     });
   });
 });

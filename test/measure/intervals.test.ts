@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { xyYToXyz } from '../../src/colour/chromaticity';
 import { deltaE2000 } from '../../src/colour/difference';
@@ -6,6 +7,7 @@ import type { Vec3 } from '../../src/colour/vector';
 import { type Intervals, intervalsOf, knownIntervals, withInterval } from '../../src/measure/intervals';
 import { colouredIn, vectorOf } from '../../src/measure/lengths';
 import { METHOD_WORDS, methodOf } from '../../src/measure/methods';
+import { responsesOf } from '../../src/measure/responses';
 import { RunResult } from '../../src/measure/result';
 import { MEASURES, type MeasureSpec } from '../../src/measure/specs';
 import type { Told } from '../../src/measure/told';
@@ -112,6 +114,23 @@ describe('the interval of a figure by its readings', () => {
     expect(width(16, `${spread}\naccuracy: 0.002 xy, 2 %`) / (2 * 1.959964 * 1.2)).toBeCloseTo(Math.hypot(1, 0.125), 2);
   });
 
+  test('narrows with readings of one patch that stand apart, where the run takes them together', () => {
+    const rows = [100, 50, 100, 50, 100, 50, 100].map((level) => [level, luminance(level), 0.3127, 0.329]);
+    const { intervals } = intervalsIn(grey(rows, 'greyscale grey\nrepeat: all'), { meter: 'spread: 0.0004 xy, 0.5 %' });
+    const [lo, hi] = ci(intervals.of('white.luminance'));
+    expect((hi - lo) / 2).toBeCloseTo((1.959964 * 0.6) / 2, 4);
+  });
+
+  test('is there where a reading near the floor might as well be none: then it is open as far as light goes', () => {
+    const run = table('contrast c', 'patch Y', [
+      ['white', 120],
+      ['black', 0.001],
+    ]);
+    const [lo, hi] = ci(intervalsIn(run).intervals.of('sequential'));
+    expect(lo).toBeLessThan(60_000);
+    expect(hi).toBeGreaterThan(10_000_000);
+  });
+
   test('of a drift does not know what the meter shares, whatever the run says of repeats', () => {
     const run = grey(
       [
@@ -148,6 +167,16 @@ describe('a run that is scaled by its own white', () => {
     expect(Math.abs(ci(intervals.ofRow('de', 0))[1] - luminanceTaken)).toBeLessThan(0.05);
   });
 
+  test('knows it the better the more often it was read', () => {
+    const light = { target: own.target, meter: 'spread: 0.00001 xy, 0.5 %' };
+    const width = (times: number) => {
+      const whites = Array.from({ length: times }, () => rows[0]!);
+      const [lo, hi] = ci(intervalsIn(grey([...whites, rows[1]!]), light).intervals.ofRow('de', 1));
+      return hi - lo;
+    };
+    expect(width(1) / width(4)).toBeCloseTo(Math.sqrt(2 / 1.25), 1);
+  });
+
   test('or by a white that another run lends, shares its errors with it', () => {
     const saturation = table('saturation sat\nmeter: probe', 'hue sat Y x y', [['green', 100, 110, 0.3, 0.6]]);
     const light = 'spread: 0.0001 xy, 0.5 %\naccuracy: 2 %';
@@ -181,18 +210,24 @@ describe('a black below the floor', () => {
   });
 
   test('under a target that stands on it makes two of all, and the interval is that of both', () => {
-    const bench = { target: 'space: bt709\ncurve: bt1886\nwhite: d65', meter: STATED_SPREAD };
-    const run = grey([
-      [0, '<0.003', '-', '-'],
-      [5, 0.12, 0.3127, 0.329],
-      [100, 120, 0.3127, 0.329],
-    ]);
-    const { of, intervals } = intervalsIn(run, bench);
-    const value = of.value('de.max');
-    if (!value.ok || !value.ends) throw new Error('no ends');
-    const [lo, hi] = ci(intervals.of('de.max'));
-    expect(lo).toBeLessThanOrEqual(value.ends[0]);
-    expect(hi).toBeGreaterThan(value.ends[1]);
+    const bench = { target: 'space: bt709\ncurve: bt1886\nwhite: d65', meter: 'floor: 0.003 cd/m2\nspread: 0.00001 xy, 0.5 %' };
+    // BT.1886 asks for 0.478 and 0.612 cd/m² at 10 % (constructed): a reading that is near the one is off the other.
+    for (const Y of [0.478, 0.612]) {
+      const run = grey([
+        [0, '<0.003', '-', '-'],
+        [10, Y, 0.3127, 0.329],
+        [100, 120, 0.3127, 0.329],
+      ]);
+      const { of, intervals } = intervalsIn(run, bench);
+      for (const id of ['de.max', 'curve.worst']) {
+        const value = of.value(id);
+        if (!value.ok || !value.ends) throw new Error('no ends');
+        const [lo, hi] = ci(intervals.of(id));
+        expect(lo, `${id} ${Y}`).toBeLessThan(value.ends[0]);
+        expect(hi, `${id} ${Y}`).toBeGreaterThan(value.ends[1]);
+        expect(hi - lo, `${id} ${Y}`).toBeGreaterThan(value.ends[1] - value.ends[0]);
+      }
+    }
   });
 
   test('makes a contrast "at least", of which the interval is open above', () => {
@@ -438,6 +473,51 @@ describe('a long run', () => {
       expect(a[1], id).toBeCloseTo(b[1], 6);
     }
   });
+});
+
+describe('all rows moved together', () => {
+  const files = ['aurora-55', 'meadow-65'].map((name) => readFileSync(`examples/${name}.nitbook`, 'utf8'));
+  const runs = files.flatMap((text) => analysed(text).results).filter(({ context }) => context !== undefined);
+
+  test('give rows what they have one after the other: nothing but their own reading, and those that stand by themselves, moves them', () => {
+    let compared = 0;
+    for (const of of runs) {
+      const lists = Object.entries(of.specs).flatMap(([id, { scope }]) =>
+        scope !== 'run' && methodOf(of.run.kind, id, 'row').by === 'readings' ? [id] : [],
+      );
+      // A group of rows has a figure of them all, and a straight line hangs on all of its readings.
+      const own = lists.filter((id) => of.specs[id]!.by === undefined);
+      if (own.length === 0) continue;
+      const [alone, together] = [false, true].map((which) => finish(responsesOf(of, { lists: own }, which)));
+      for (const id of own) {
+        const [a, b] = [alone!.lists.get(id)![0]!, together!.lists.get(id)![0]!];
+        for (let i = 0; i < a.list.length; i++) {
+          if (!Number.isFinite(a.list[i]!)) continue;
+          const width = a.interval(i)[1] - a.interval(i)[0];
+          expect(Math.abs(b.interval(i)[0] - a.interval(i)[0]), `${of.run.kind}.${id} ${i}`).toBeLessThanOrEqual(1e-6 * width);
+          compared++;
+        }
+      }
+    }
+    expect(compared).toBeGreaterThan(500);
+  });
+});
+
+test('a figure of a group of rows, and one on a line through all, knows that they err apart', () => {
+  const rows = [1, 2, 3, 4].map((k) => ['red', 20 * k, 30 + 5 * k, 0.3127 + 0.06 * k, 0.329]);
+  const { intervals } = intervalsIn(table('saturation s', 'hue sat Y x y', rows), { meter: STATED_SPREAD });
+  const width = ([lo, hi]: readonly [number, number]) => hi - lo;
+  const single = [0, 1, 2, 3].map((i) => width(ci(intervals.ofRow('delta.l', i))));
+  expect(width(ci(intervals.ofRow('hue.delta.l', 0)))).toBeCloseTo(Math.hypot(...single) / 4, 3);
+  const light = table('reflectance r', 'patch illuminance Y', [
+    ['white', 0, 100],
+    ['white', 1000, 103],
+    ['black', 0, 0.1],
+    ['black', 1000, 3.1],
+  ]);
+  // White under light and in the dark, each with its own spread.
+  const { intervals: lit } = intervalsIn(light, { meter: 'spread: 0.0004 xy, 0.5 %' });
+  expect(width(ci(lit.ofRow('contrast', 1))) / (103 / 3.1)).toBeCloseTo(2 * 1.959964 * Math.hypot(0.005, 0.005), 2);
 });
 
 describe('the second phase', () => {

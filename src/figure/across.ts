@@ -1,3 +1,4 @@
+import { lendIntervals } from '../measure/intervals';
 import { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import type { Reference } from '../session/reference';
@@ -44,5 +45,6 @@ function calledBy(part: Part, result: RunResult): RunResult {
   called.set(result, known);
   const found = known.get(`${id}\n${title}`) ?? new RunResult(result.session, { ...run, id, title });
   known.set(`${id}\n${title}`, found);
+  lendIntervals(result, found);
   return found;
 }

@@ -1,7 +1,9 @@
 import { judgeValue } from '../judge/limits';
+import { knownComparison } from '../measure/comparison';
 import type { RunResult } from '../measure/result';
 import { MEASURES, type MeasuredKind, type MeasureSpec } from '../measure/specs';
 import { without } from '../measure/value';
+import { changedText } from '../report/changes';
 import { valueText } from '../report/format';
 import { figureOf, figureTitle, type Figure as Judged } from '../report/summary';
 import { phrase, tabled } from '../text/message';
@@ -20,7 +22,13 @@ export const change: Builder = {
     const most = Math.max(1, ...rows.flatMap(({ then, now }) => [then.share, now.share]));
     const end = Math.min(most * 1.06, FARTHEST);
     const names = rows.map(({ title }, at): Tick => ({ at, label: title }));
-    const numbers = rows.map(({ then, now }, at): Tick => ({ at, label: `${then.text} → ${now.text}` }));
+    const numbers = rows.map(
+      ({ then, now, changed }, at): Tick => ({
+        at,
+        label: `${then.text} → ${now.text}${changed === false ? ' ≈' : ''}`,
+      }),
+    );
+    const isCompared = rows.some(({ changed }) => changed !== undefined);
     const labels = [runLabel(subject, before), runLabel(subject, after)] as const;
     const series = [
       seriesOf(
@@ -52,23 +60,33 @@ export const change: Builder = {
           ],
     );
     const within = (of: 'then' | 'now') => rows.filter((row) => row[of].verdict === 'within').length;
-    const args = { count: rows.length, after: within('now'), before: within('then') };
+    const args = {
+      count: rows.length,
+      after: within('now'),
+      before: within('then'),
+      changed: rows.filter(({ changed }) => changed).length,
+    };
+    const answer =
+      args.after === args.before
+        ? phrase('{after} of {count} measures within their limits, as before', args)
+        : phrase('{after} of {count} measures within their limits, {before} before', args);
     return {
       id: 'change',
       runs: [before.run.id, after.run.id],
-      title: words(
-        subject,
-        args.after === args.before
-          ? phrase('{after} of {count} measures within their limits, as before', args)
-          : phrase('{after} of {count} measures within their limits, {before} before', args),
-      ),
+      title: words(subject, isCompared ? phrase('{answer}; {changed} shown to have changed', { ...args, answer }) : answer),
       against: againstOf(subject),
       summary: rows
         .map(({ title, then, now }) =>
           words(subject, phrase('{title}: {before} before, {after} after.', { title, before: then.text, after: now.text })),
         )
         .join(' '),
-      notes: [words(subject, phrase('Hollow: {before}. Filled: {after}. Thin strokes: aims.', { before: labels[0], after: labels[1] }))],
+      notes: [
+        words(subject, phrase('Hollow: {before}. Filled: {after}. Thin strokes: aims.', { before: labels[0], after: labels[1] })),
+        ...rows
+          .filter(({ changed }) => changed === false)
+          .slice(0, 1)
+          .map(({ said }) => words(subject, phrase('≈: {said}.', { said }))),
+      ],
       panels: [
         {
           id: 'change',
@@ -84,8 +102,11 @@ export const change: Builder = {
       ],
       flow: 'column',
       table: {
-        head: [words(subject, phrase('measure')), ...labels],
-        rows: rows.map(({ title, then, now }) => ({ run: after.run.id, cells: [title, then.text, now.text] })),
+        head: [words(subject, phrase('measure')), ...labels, ...(isCompared ? [words(subject, phrase('change'))] : [])],
+        rows: rows.map(({ title, then, now, said }) => ({
+          run: after.run.id,
+          cells: [title, then.text, now.text, ...(isCompared ? [said] : [])],
+        })),
       },
     };
   },
@@ -108,16 +129,30 @@ interface Row {
   readonly now: Side;
   /** The aim, in shares of the limit. */
   readonly aim?: number;
+  /** Whether it is more than the errors of the meter make, once that is known; and in words. */
+  readonly changed?: boolean;
+  readonly said: string;
 }
 
 /** The measures that have a limit, and a figure in both runs. */
 function rowsOf(subject: Subject, before: RunResult, after: RunResult): Row[] {
+  const compared = new Map(knownComparison(before, after)?.map((one) => [one.id, one]));
   return Object.entries(after.specs).flatMap(([id, { scope }]) => {
     if (scope === 'row') return [];
     const [then, now] = [before, after].map((result) => sideOf(subject, result, id));
     if (!then || !now) return [];
     const aim = aimOf(subject, after, id);
-    return [{ title: figureTitle(figureOf(subject.analysis, after, id), subject.say), then, now, ...(aim !== undefined && { aim }) }];
+    const one = compared.get(id);
+    return [
+      {
+        title: figureTitle(figureOf(subject.analysis, after, id), subject.say),
+        then,
+        now,
+        ...(aim !== undefined && { aim }),
+        ...(one?.change.ok && { changed: one.change.changed }),
+        said: one ? changedText(one, subject.say) : '',
+      },
+    ];
   });
 }
 

@@ -52,6 +52,17 @@ export class DiskFiles implements Files {
   }
 }
 
+/** The bytes of a file that lies in a folder, wherever links lead; undefined where there is none, or it is too large. */
+export async function bytesInside(root: string, path: string, most: number): Promise<Buffer | undefined> {
+  try {
+    if (!(await leadsInside(root, path))) return undefined;
+    const is = await stat(ofSystem(path));
+    return is.isFile() && is.size <= most ? Buffer.from(await bytesOf(path)) : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 const REASONS: Readonly<Record<string, string>> = {
   EACCES: 'no permission',
   EPERM: 'no permission',

@@ -5,6 +5,7 @@ import { FIGURE_FORMS, FIGURE_THEMES, figure } from './figure';
 import { format } from './format';
 import { CannotRun, complain } from './io';
 import { MEASURES_FORMS, measures } from './measures';
+import { PUBLISH_FORMS, publish } from './publish';
 import { SUMMARY_FORMS, summary } from './summary';
 import { value } from './value';
 import { version } from './version';
@@ -81,6 +82,16 @@ export async function run(args: readonly string[]): Promise<ExitCode> {
     .addOption(new Option('--scale <n>', 'pixels of a PNG for each of the picture').argParser(sizeIn(0.5, 8)).default(2))
     .addOption(root())
     .action(ends(figure));
+
+  program
+    .command('publish')
+    .description('make a page of a review that needs nothing else, or plain Markdown with its figures as files')
+    .argument('<review...>', 'Markdown files')
+    .requiredOption('-o, --output <path>', 'a folder that ends in /, or for one review a file')
+    .addOption(new Option('--to <form>', 'form of the output').choices(PUBLISH_FORMS).default('html'))
+    .option('--allow-stale', 'publish claims that do not hold, and mark them')
+    .addOption(root())
+    .action(ends(publish));
 
   program
     .command('format')

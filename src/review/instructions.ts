@@ -12,6 +12,10 @@ export interface FenceText {
   readonly starts: readonly number[];
   /** The references in its lines. */
   readonly mentions: readonly Mention[];
+  /** All of it, from the start of its first line to the end of its last one. */
+  readonly span: Span;
+  /** What it stands in, at the start of each of its lines: the marks of a quotation, the blanks of a list. */
+  readonly inside: string;
 }
 
 /** A fenced block that asks for something of this program; undefined for another. */
@@ -19,7 +23,13 @@ export function fenceIn({ info, content, map }: Token, lines: readonly SourceLin
   if (!map || !isFence(info, content)) return undefined;
   // What the block stands in is before its lines.
   const ends = lines.slice(map[0] + 1, map[1]).map(({ start, text }) => start + text.length);
-  return fenceText(content, ends);
+  const first = lines[map[0]]!;
+  const before = first.text.slice(0, first.text.search(/`{3}|~{3}/));
+  return {
+    ...fenceText(content, ends),
+    span: [first.start, ends.at(-1) ?? first.start + first.text.length],
+    inside: before.replace(/[^>]/g, ' '),
+  };
 }
 
 /** @param ends where each line ends in its document; those of the content itself when left out */
@@ -31,6 +41,8 @@ export function fenceText(
   return {
     content,
     starts: lines.map((text, i) => ends[i]! - text.length),
+    span: [0, content.length],
+    inside: '',
     mentions: lines.flatMap((text, i) => instructionsIn(text, ends[i]! - text.trimStart().length, ends[i]!)),
   };
 }

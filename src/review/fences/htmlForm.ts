@@ -26,12 +26,13 @@ export function partHtml(part: Part, options: HtmlOptions = {}): string {
   }
 }
 
-/** A figure at both widths, with its numbers where they are wanted. */
-export function drawingHtml(figure: Figure, { numbers }: HtmlOptions = {}): string {
+/** A figure at both widths, above its caption and its numbers where they are wanted. */
+export function drawingHtml(figure: Figure, { numbers }: HtmlOptions = {}, caption = ''): string {
   const drawn = [WIDE, NARROW].map(
     (width) => `<span class="nitbook-${width === WIDE ? 'wide' : 'narrow'}">${svgOf(figure, { width }).trimEnd()}</span>`,
   );
-  return drawn.join('') + (numbers === undefined ? '' : numbersHtml(figure, numbers));
+  const below = html(caption) + (numbers === undefined ? '' : numbersHtml(figure, numbers));
+  return drawn.join('') + (below === '' ? '' : `<figcaption>${below}</figcaption>`);
 }
 
 function numbersHtml({ table: { head, rows } }: Figure, title: string): string {
@@ -42,7 +43,7 @@ function numbersHtml({ table: { head, rows } }: Figure, title: string): string {
 
 /** Something wide that scrolls by itself; it takes the focus, so that arrow keys scroll it. */
 export const scrolled = (label: string, content: string): string =>
-  `<div class="nitbook-scroll" role="region" tabindex="0" aria-label="${html(label)}">${content}</div>`;
+  `<div class="nitbook-scroll" role="group" tabindex="0" aria-label="${html(label)}">${content}</div>`;
 
 export function tableHtml({ caption, head, groups, notes }: Table): string {
   const heads = head.map((name) => `<th scope="col">${html(name)}</th>`).join('');

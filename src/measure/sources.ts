@@ -21,7 +21,7 @@ export interface Source {
 }
 
 /** Readings of one block with one meter, row by row or repeats side by side. */
-interface Readings {
+export interface Readings {
   readonly block: Block;
   readonly meter: Block | undefined;
   readonly patches: Patches;
@@ -33,7 +33,7 @@ export function metersOf({ session, run, context }: RunResult): readonly (Block 
   return [...new Set([...own, ...(context?.judged?.read ?? []).map(({ run: other }) => other.meter)])];
 }
 
-function ownReadings({ session, run }: RunResult, { patches }: Context): readonly Readings[] {
+export function ownReadings({ session, run }: RunResult, { patches }: Context): readonly Readings[] {
   if (run.kind === 'correction') return correctionReadings(session, run.block);
   const keys = run.block.spec?.table?.keys ?? [];
   const visits = session.text(run.block, 'repeat') === 'all' ? readPatches(session, run, keys, { repeatAll: false }) : patches;
@@ -44,7 +44,7 @@ function ownReadings({ session, run }: RunResult, { patches }: Context): readonl
 export const ONE_BY_ONE = 64;
 /** The rows moved in all, and the fewest groups: with so many the spread of a sum over all rows is good to a quarter. */
 const MOST_MOVED = 8192;
-const FEWEST = 8;
+export const FEWEST = 8;
 
 /**
  * The independent errors of a run: the spread of its readings, of those that give it its scale, and what the readings of a meter share.
@@ -146,10 +146,10 @@ function columnSources(
 }
 
 /** + or −, as good as by chance, but always the same: the top bit of a multiplicative hash. */
-const sign = (i: number): number => 1 - 2 * (Math.imul(i, 0x9e3779b1) >>> 31);
+export const sign = (i: number): number => 1 - 2 * (Math.imul(i, 0x9e3779b1) >>> 31);
 
 /** What all readings of a meter share: an error in x, in y, and in Y. */
-function sharedSources(meter: Block | undefined, stated: StatedErrors): Source[] {
+export function sharedSources(meter: Block | undefined, stated: StatedErrors): Source[] {
   const { accuracy } = stated.meter;
   return ([0, 1, 2] as const).flatMap((k) => {
     if (!((k === 2 ? accuracy?.Y : accuracy?.xy) ?? 0)) return [];
@@ -188,7 +188,7 @@ type Add = (patch: number, shift: Vec3, by: number) => void;
 /** A luminance is never moved to 0 or below: there is light where some was seen. */
 const LEAST_LIGHT = 1e-3;
 
-function shifted(patches: Patches, change: (add: Add) => void): Patches {
+export function shifted(patches: Patches, change: (add: Add) => void): Patches {
   const [X, Y, Z] = [patches.X.slice(), patches.Y.slice(), patches.Z.slice()];
   change((i, shift, by) => {
     if (patches.seen[i] !== Seen.Measured) return;

@@ -15,6 +15,11 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_CONFIG } from '../../src/config/config';
+import { inSlices } from '../../src/editor/intervals';
+import { analyse, intervals } from '../../src/project/analysis';
+import { summaryJson } from '../../src/report/json';
+import { SessionText } from '../../src/session/sessionText';
 import { CODES } from '../../src/text/codes';
 import { bundleCommandLine, project } from './bundle';
 import { REFUSED, sessionOf } from './refusals';
@@ -379,7 +384,7 @@ Findings: none.
       ],
     });
     expect(nitbook(['summary', 'a.nitbook', '--format', 'csv']).out).toContain(
-      '\r\na.nitbook,pair,contrast,sequential,,4000,:1,within,2000,500,,,,,\r\n',
+      '\r\na.nitbook,pair,contrast,sequential,,4000,:1,within,2000,500,,,,,,,\r\n',
     );
   });
 
@@ -404,6 +409,24 @@ Findings: none.
   });
 });
 
+describe('intervals', () => {
+  const file = 'examples/aurora-55.nitbook';
+  const json = (...more: string[]) => JSON.parse(nitbook(['summary', file, '--format', 'json', ...more], project).out);
+
+  it('are those that an editor comes to in slices, with verdicts and changes, of rows too', async () => {
+    const analysis = analyse(SessionText.read(readFileSync(join(project, file), 'utf8')), NO_CONFIG);
+    expect(await inSlices(intervals(analysis), () => true)).toBe(true);
+    const printed = json('--row-intervals');
+    expect(printed).toEqual(JSON.parse(JSON.stringify(summaryJson(analysis, file, { rowIntervals: true }))));
+    expect(printed.changes.length).toBeGreaterThan(0);
+    expect(printed.runs[1].rows[0].intervals.de).toHaveLength(2);
+  });
+
+  it('of rows are printed when they are asked for', () => {
+    expect(json().runs[1].rows[0]).not.toHaveProperty('intervals');
+  });
+});
+
 describe('value', () => {
   const at = (reference: string, ...more: string[]) => nitbook(['value', `a.nitbook#${reference}`, ...more]);
 
@@ -411,7 +434,7 @@ describe('value', () => {
     given({ 'a.nitbook': clean.replace('0.03', '0.07') });
     expect(at('pair.sequential')).toEqual({
       code: 0,
-      out: 'Contrast, sequential 1714:1 — within ·; limit 500:1, aim 2000:1\n',
+      out: 'Contrast, sequential 1714:1 — within ·; limit 500:1, aim 2000:1. Judged by the number alone: the run names no meter.\n',
       err: '',
     });
     expect(at('pair.sequential', '--raw')).toEqual({ code: 0, out: `${120 / 0.07}\n`, err: '' });
@@ -420,8 +443,14 @@ describe('value', () => {
 
   it('says what it is against', () => {
     expect(nitbook(['value', 'examples/aurora-55.nitbook#grey.de.max'], project).out).toBe(
-      'ΔE 2000 maximum 3.40 — beyond ▲; limit 3 (session), aim 1; against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark)\n',
+      "ΔE 2000 maximum 3.40 (0.83 … 6.20) — undecided ≈; limit 3 (session), aim 1; against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark). 3.40 lies within the meter's uncertainty of the limit 3 (session).\n",
     );
+  });
+
+  it('gives a row its interval, and the number alone without', () => {
+    const row = 'examples/aurora-55.nitbook#grey.de@30';
+    expect(nitbook(['value', row], project).out).toMatch(/^ΔE 2000 @30 %: 0\.70 \(0\.00 … \d\.\d\d\); against/);
+    expect(nitbook(['value', row, '--raw'], project).out).toMatch(/^0\.70\d+\n$/);
   });
 
   it('is 1 when there is no number, with the reason', () => {

@@ -75,7 +75,7 @@ export const balance: Builder = {
   },
 };
 
-function channels(subject: Subject, result: RunResult, { patches, level, written }: ReturnType<typeof levelsOf>): readonly Drawn[] {
+function channels(subject: Subject, result: RunResult, { patches, level, written, struck }: ReturnType<typeof levelsOf>): readonly Drawn[] {
   return CHANNELS.map(({ id, ink, dash, name }) => {
     const channel = words(subject, name);
     return drawn(
@@ -87,6 +87,7 @@ function channels(subject: Subject, result: RunResult, { patches, level, written
         series: `${result.run.id}/${ink}`,
         patches,
         x: level,
+        struck,
         y: (v) => v - 100,
         name: (i, { v }, verdict) => `${written(i)} %: ${channel} ${signedText(v - 100, 1)} % ${verdict}`.trimEnd(),
         faint: (i) => level(i) < JUDGED_FROM,

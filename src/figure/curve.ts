@@ -4,10 +4,10 @@ import { curveName, isHdr } from '../measure/target';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase } from '../text/message';
-import { enveloped } from './envelope';
+import { enveloped, MOST_POINTS } from './envelope';
 import type { Outline, Panel, Point, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
-import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
+import { type Drawn, deviationsOf, domainOf, drawn, gapped, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
 import { asRead, isOpen, type Stretch, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
@@ -89,13 +89,14 @@ export const curve: Builder = {
 };
 
 function lineOf(subject: Subject, result: RunResult, unit: Unit): Drawn {
-  const { patches, level, written } = levelsOf(result);
+  const { patches, level, written, struck } = levelsOf(result);
   return drawn(subject, runLook(subject, result), {
     result,
     id: unit.id,
     series: `${result.run.id}/curve`,
     patches,
     x: level,
+    struck,
     name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
     faint: (i) => level(i) < JUDGED_FROM,
   });
@@ -126,7 +127,7 @@ function rawCurve(subject: Subject): Panel {
   const { results } = subject;
   const outlines: Outline[] = [];
   const series = results.map((result, r): Series => {
-    const { patches, level } = levelsOf(result);
+    const { patches, level, struck } = levelsOf(result);
     const { patches: read } = greyOf(result);
     const nodeOf = rowsOfBlock(subject, result);
     const id = `${result.run.id}/luminance`;
@@ -145,7 +146,8 @@ function rawCurve(subject: Subject): Panel {
         name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
       };
     });
-    return { is: 'series', id, ...inkOf(subject, r), joined: true, shape: 'none', points };
+    const missing = patches.length > MOST_POINTS ? [] : [...patches.filter((i) => !(read.Y[i]! >= 0)).map(level), ...struck];
+    return { is: 'series', id, ...inkOf(subject, r), joined: true, shape: 'none', points: gapped(points, missing) };
   });
   const first = results[0]!;
   const target = first.rows('target')!;

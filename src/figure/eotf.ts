@@ -3,7 +3,7 @@ import { without } from '../measure/value';
 import { numberText } from '../report/format';
 import { phrase } from '../text/message';
 import type { Point, Series, Tick } from './figure';
-import { levelsOf } from './rows';
+import { gapped, levelsOf } from './rows';
 import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 import { trackedOf } from './tracking';
 
@@ -78,6 +78,7 @@ export const eotf: Builder = {
 function luminances(subject: Subject, result: RunResult, r: number): Series {
   const { asked, patches: read } = trackedOf(result);
   const { patches } = levelsOf(result);
+  const missing = patches.filter((i) => asked[i]! > 0 && !(read.Y[i]! > 0)).map((i) => asked[i]!);
   const nodeOf = rowsOfBlock(subject, result);
   const id = `${result.run.id}/luminance`;
   const points = patches
@@ -102,6 +103,6 @@ function luminances(subject: Subject, result: RunResult, r: number): Series {
     ...(!isOne && { label: endLabel(subject, result), labelled: 'end' }),
     joined: true,
     shape: 'dot',
-    points,
+    points: gapped(points, missing),
   };
 }

@@ -110,6 +110,8 @@ export interface Point {
   readonly label?: string;
   /** Shown, and not judged. */
   readonly faint?: boolean;
+  /** Between the mark before and this one something is still to be read: no line joins them. */
+  readonly gap?: boolean;
 }
 
 /** A straight line at one value of an axis: neutral, aim, limit, the place of something found. */

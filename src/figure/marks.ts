@@ -90,13 +90,14 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
   picture.open(` data-series="${escaped(series.id)}" stroke="${colour}" fill="${colour}"`);
   if (joined || envelope) {
     const look = envelope || series.trail ? ' stroke-width="1" stroke-opacity="0.5"' : ` stroke-width="1.8"${dashed(series.dash)}`;
-    for (const piece of clippedLine(
-      points.map((point): At => [x.at(point.x), y.at(point.y)]),
-      frame,
-    )) {
-      picture.line(piece, ` fill="none" stroke-linejoin="round"${look}`);
-      placing.keepLineClear(piece);
-    }
+    for (const stretch of stretches(points))
+      for (const piece of clippedLine(
+        stretch.map((point): At => [x.at(point.x), y.at(point.y)]),
+        frame,
+      )) {
+        picture.line(piece, ` fill="none" stroke-linejoin="round"${look}`);
+        placing.keepLineClear(piece);
+      }
   }
   if (!joined || points.length <= MOST_DOTS) {
     const r = points.length > MOST_DOTS ? 1.5 : DOT;
@@ -110,6 +111,12 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
     }
   }
   picture.close();
+}
+
+/** The parts of a line between its gaps. */
+function stretches(points: readonly Point[]): readonly (readonly Point[])[] {
+  const gaps = points.flatMap(({ gap }, i) => (gap ? [i] : []));
+  return gaps.length === 0 ? [points] : [0, ...gaps].map((from, k) => points.slice(from, gaps[k]));
 }
 
 /** Where a mark stands; one beyond the axes stands at their edge. */

@@ -5,7 +5,7 @@ import { tooFew } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Panel, Point, Series } from './figure';
-import { drawn, levelsOf } from './rows';
+import { drawn, gapped, levelsOf } from './rows';
 import { deviationDomain, signedText } from './scale';
 import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
@@ -97,7 +97,7 @@ export const nearblack: Builder = {
 /** With the rows that the meter could not see: those are crushed at least as far as the floor lies below their target. */
 function stopsOf(subject: Subject, result: RunResult): Series {
   const { patches: read, targetY } = result.context as Grey;
-  const { patches, level, written } = levelsOf(result);
+  const { patches, level, written, struck } = levelsOf(result);
   const nodeOf = rowsOfBlock(subject, result);
   const id = `${result.run.id}/nearblack`;
   const points = patches.flatMap((i): Point[] => {
@@ -126,11 +126,12 @@ function stopsOf(subject: Subject, result: RunResult): Series {
       },
     ];
   });
-  return { is: 'series', id, ...runLook(subject, result), points };
+  const missing = [...patches.filter((i) => read.seen[i] === Seen.None).map(level), ...struck];
+  return { is: 'series', id, ...runLook(subject, result), points: gapped(points, missing) };
 }
 
 function tintOf(subject: Subject, result: RunResult): Series {
-  const { patches, level, written } = levelsOf(result);
+  const { patches, level, written, struck } = levelsOf(result);
   const inSight = Math.max(LUMINANCE_TO, ...stopsOf(subject, result).points.map(({ x }) => x));
   return drawn(subject, runLook(subject, result), {
     result,
@@ -138,6 +139,7 @@ function tintOf(subject: Subject, result: RunResult): Series {
     series: `${result.run.id}/tint`,
     patches: patches.filter((i) => level(i) > 0 && level(i) <= Math.min(TINT_TO, inSight) + 0.05),
     x: level,
+    struck,
     name: (i, { v }) => `${written(i)} %: ΔE ${numberText(v, 2)}`,
   }).series;
 }

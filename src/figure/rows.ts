@@ -20,6 +20,8 @@ export interface LevelsOf {
   readonly level: (patch: number) => number;
   /** As a title names it. */
   readonly written: (patch: number) => string;
+  /** The levels that are struck out, with no reading in their place. */
+  readonly struck: readonly number[];
 }
 
 export function levelsOf({ run, context }: RunResult): LevelsOf {
@@ -30,7 +32,42 @@ export function levelsOf({ run, context }: RunResult): LevelsOf {
   const found: number[] = [];
   for (let i = 0; i < patches.count; i++) if (!patches.revisit[i] && Number.isFinite(signals[i]!)) found.push(i);
   found.sort((a, b) => signals[a]! - signals[b]!);
-  return { patches: found, level, written: (i) => plainNumber(Number(level(i).toFixed(inPercent ? 3 : 1))) };
+  const cellOf = (row: number) => run.table.rows[row]!.values[column.cell]!;
+  const [low, high] = [found[0]!, found.at(-1)!].map((i) => ({ cell: cellOf(patches.first[i]!), level: level(i) }));
+  const struck = struckAlone(run.table, column.cell).map((cell) =>
+    low && high && high.cell > low.cell ? low.level + ((high.level - low.level) * (cell - low.cell)) / (high.cell - low.cell) : Number.NaN,
+  );
+  return { patches: found, level, written: (i) => plainNumber(Number(level(i).toFixed(inPercent ? 3 : 1))), struck };
+}
+
+/** What struck rows have in a cell, where no live row has the same. */
+export function struckAlone({ rows }: RunResult['run']['table'], cell: number): number[] {
+  const struck = rows.filter((row) => row.struck).flatMap(({ values }) => (Number.isFinite(values[cell]!) ? [values[cell]!] : []));
+  if (struck.length === 0) return struck;
+  const live = new Set(rows.filter((row) => !row.struck).map(({ values }) => values[cell]!));
+  return struck.filter((v) => !live.has(v));
+}
+
+/** Marks along a line, without a line over what is missing between them. */
+export function gapped<T extends { readonly x: number }>(points: readonly T[], missing: readonly number[]): readonly T[] {
+  if (missing.length === 0) return points;
+  const sorted = Float64Array.from(missing).sort();
+  return points.map((point, i) => {
+    if (i === 0) return point;
+    const [low, high] = [points[i - 1]!.x, point.x].sort((p, q) => p - q) as [number, number];
+    return sorted[firstAbove(sorted, low)]! < high ? { ...point, gap: true } : point;
+  });
+}
+
+/** The index of the first of rising numbers above another. */
+function firstAbove(sorted: Float64Array, v: number): number {
+  let [from, to] = [0, sorted.length];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if (sorted[middle]! > v) to = middle;
+    else from = middle + 1;
+  }
+  return from;
 }
 
 /** How the points of a series are made from the rows of a run. */
@@ -43,6 +80,8 @@ export interface Plotted {
   /** Along the line. */
   readonly patches: readonly number[];
   readonly x: (patch: number) => number;
+  /** Where else along the line there could be a reading, beside the patches without one. */
+  readonly struck?: readonly number[];
   /** From the measure's value to what the axis shows; the value itself when left out. */
   readonly y?: (v: number) => number;
   /** What a point says: the place, what was found, and its verdict. */
@@ -72,7 +111,7 @@ export interface Drawn {
 
 /** A measure as a series: every row that has it, or the envelope of very many. */
 export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points' | 'envelope'>, plotted: Plotted): Drawn {
-  const { result, id, series, patches, x, y = (v) => v, name, faint = () => false } = plotted;
+  const { result, id, series, patches, x, struck = [], y = (v) => v, name, faint = () => false } = plotted;
   const list = result.rows(id)!;
   const shown = patches.filter((i) => Number.isFinite(list[i]!));
   const all = shown.map((patch): Row => {
@@ -95,8 +134,9 @@ export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points
       ...(row.faint && { faint: true }),
     };
   });
-  const envelope = all.length > MOST_POINTS ? { envelope: { of: all.length } } : {};
-  return { result, series: { is: 'series', id: series, ...look, points, ...envelope }, all };
+  if (all.length > MOST_POINTS) return { result, series: { is: 'series', id: series, ...look, points, envelope: { of: all.length } }, all };
+  const missing = look.joined ? [...patches.filter((i) => !Number.isFinite(list[i]!)).map(x), ...struck] : [];
+  return { result, series: { is: 'series', id: series, ...look, points: gapped(points, missing) }, all };
 }
 
 /** The interval of the figure of a patch, once it is known. */

@@ -93,7 +93,7 @@ export const trackedOf = ({ context }: RunResult): Tracked => {
 };
 
 function stopsOf(subject: Subject, result: RunResult): Drawn {
-  const { patches, level, written } = levelsOf(result);
+  const { patches, level, written, struck } = levelsOf(result);
   const { counts } = trackedOf(result);
   return drawn(subject, runLook(subject, result), {
     result,
@@ -101,6 +101,7 @@ function stopsOf(subject: Subject, result: RunResult): Drawn {
     series: `${result.run.id}/stops`,
     patches,
     x: level,
+    struck,
     name: (i, { v }) => words(subject, phrase('{level} %: {v} stops', { level: written(i), v: signedText(v, 2) })),
     faint: (i) => !counts(i),
   });

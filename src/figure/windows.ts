@@ -7,7 +7,7 @@ import { figureOf } from '../report/summary';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Mark, Point, Series, Tick } from './figure';
 import { roomMarks, roomsOf } from './rooms';
-import { intervalOf } from './rows';
+import { gapped, intervalOf, struckAlone } from './rows';
 import { struckOf } from './struck';
 import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
@@ -79,8 +79,10 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
   const id = `${run.id}/peak`;
   const sizeOf = (i: number) => run.table.rows[patches.first[i]!]!.values[cell]!;
   const isOne = subject.results.length === 1;
-  const points = Array.from({ length: patches.count }, (_, i) => i)
-    .filter((i) => !patches.revisit[i] && patches.seen[i] !== Seen.None && sizeOf(i) > 0 && patches.Y[i]! >= 0)
+  const all = Array.from({ length: patches.count }, (_, i) => i).filter((i) => !patches.revisit[i]);
+  const missing = [...all.filter((i) => patches.seen[i] === Seen.None).map(sizeOf), ...struckAlone(run.table, cell)];
+  const points = all
+    .filter((i) => patches.seen[i] !== Seen.None && sizeOf(i) > 0 && patches.Y[i]! >= 0)
     .sort((a, b) => sizeOf(a) - sizeOf(b))
     .map((i): Point => {
       const key = result.keyOf(i);
@@ -107,7 +109,7 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
     ...inkOf(subject, r),
     joined: true,
     shape: subject.results.length === 2 && r === 0 ? 'hollow' : 'dot',
-    points,
+    points: gapped(points, missing),
     ...(!isOne && { label: endLabel(subject, result), labelled: 'end' }),
   };
 }

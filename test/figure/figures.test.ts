@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { figuresOf } from '../../src/figure/figures';
+import { svgOf } from '../../src/figure/svg';
 import { analysed, session, table } from '../measure/tools';
 import { example, figure, mistake, seriesIn } from './tools';
 
@@ -87,5 +88,44 @@ describe('a row that is struck out', () => {
       expect(figure(struck, ref).title).toBe(figure(without, ref).title);
       expect(figure(struck, ref).table.rows.map(({ cells }) => cells)).toEqual(figure(without, ref).table.rows.map(({ cells }) => cells));
     }
+  });
+});
+
+describe('a line', () => {
+  const gapsOf = (ref: string, runs: string) =>
+    seriesIn(figure(analysed(session(runs)), ref)).flatMap(({ points, joined }) =>
+      joined ? points.flatMap(({ gap, x }) => (gap ? [x] : [])) : [],
+    );
+  const greys = (...rows: readonly string[]) => `greyscale grey\n    level Y x y\n${rows.join('\n')}\n`;
+  const [ten, fifty, full] = ['    10  0.478  0.3127  0.329', '    50  22.7  0.3127  0.329', '    100  120  0.3127  0.329'];
+
+  it('has a gap where a level is still to be read, or struck out with nothing in its place', () => {
+    const open = '    30  ?  ?  ?';
+    const struck = '  ~ 30  67  0.3127  0.329';
+    for (const missing of [open, struck]) {
+      expect(gapsOf('#grey.balance', greys(ten, missing, fifty, full))).toEqual([50, 50, 50]);
+      // The deviation, and the small curve beside it.
+      expect(gapsOf('#grey.curve', greys(ten, missing, fifty, full)).filter((x) => x !== 50)).toEqual([]);
+      expect(gapsOf('#grey.curve', greys(ten, missing, fifty, full)).length).toBeGreaterThan(0);
+    }
+    expect(gapsOf('#win.curve', 'window win\n    window Y\n    2  900\n    5  ?\n    10  810\n  ~ 25  60\n    100  430\n')).toEqual([
+      10, 100,
+    ]);
+  });
+
+  it('has none where a reading stands in the place of the struck one, nor before the first and behind the last', () => {
+    const again = ['  ~ 50  227  0.3127  0.329', fifty];
+    expect(gapsOf('#grey.balance', greys(ten, ...again, full))).toEqual([]);
+    expect(gapsOf('#grey.balance', greys('    5  ?  ?  ?', ten, fifty, '    100  ?  ?  ?'))).toEqual([]);
+  });
+
+  it('is drawn in parts', () => {
+    const lines = (...rows: readonly string[]) => {
+      const svg = svgOf(figure(analysed(session(greys(...rows))), '#grey.balance'), { width: 720 });
+      return /data-series="grey\/blue"[^>]*>((?:<path[^>]*>)*)/.exec(svg)![1]!.match(/<path/g)?.length ?? 0;
+    };
+    const twenty = '    20  2.5  0.3127  0.329';
+    expect(lines(ten, twenty, fifty, full)).toBe(1);
+    expect(lines(ten, twenty, '    30  ?  ?  ?', fifty, full)).toBe(2);
   });
 });

@@ -36,7 +36,7 @@ export const LUMINANCE = 'luminance';
 /** What each method does, and where its limits lie: for a manual. */
 export const METHOD_WORDS: Readonly<Record<Exclude<Method['by'], 'none'>, string>> = {
   readings:
-    'Every reading is moved by its uncertainty, one after the other, then all by what they share, and the figure is computed again. Known limits: the figure has to rise or fall steadily over that range, and has no interval where it does not; in runs of more than 64 patches, patches are moved in groups with signs by chance, so that the part of their spread is good to a quarter.',
+    'Every reading is moved by its uncertainty, one after the other, then all by what they share, and the figure is computed again. Known limits: where the figure does not rise or fall steadily over that range, or goes by the rank of readings, its interval is cautious; in runs of more than 64 patches, patches are moved in groups with signs by chance, so that the part of their spread is good to a quarter; and of a display whose primaries are those of the reference to within the uncertainty of the meter, coverage is seen too low by chance, and the upper end of its interval with it.',
   length:
     'A distance is the length of an error vector, whose interval comes from the non-central χ² distribution. Known limit: the metric has to be nearly straight over the noise.',
   row: 'The interval of that row, as a distance.',

@@ -1,3 +1,4 @@
+import { METHOD_WORDS, methodOf, NO_METHOD } from '../measure/methods';
 import { MEASURES, type MeasureSpec, ROW_LIMITS } from '../measure/specs';
 import { UNITS, type ValueType } from '../session/valueTypes';
 import { BLOCKS, type BlockSpec, type ColumnSpec, READING_COLUMNS } from '../session/vocabulary';
@@ -149,6 +150,37 @@ function limitsInWords(spec: Pick<MeasureSpec, 'sdr' | 'hdr'>, part: 'aim' | 'li
   return sdr === undefined ? `HDR ${bound(hdr)}` : hdr === undefined ? `SDR ${bound(sdr)}` : `SDR ${bound(sdr)}, HDR ${bound(hdr)}`;
 }
 
+/** How the interval of a measure is told, of the run and of a row. */
+function intervalInWords(kind: string, id: string, { scope }: MeasureSpec): string {
+  const told = (of: 'run' | 'row'): string => {
+    const method = methodOf(kind, id, of);
+    return method.by === 'none' ? '–' : method.by;
+  };
+  const [run, row] = [told('run'), told('row')];
+  return scope === 'both' && run !== row ? `${run}; @ ${row}` : scope === 'row' ? row : run;
+}
+
+/** The methods, and the measures that have none. */
+function intervalsSection(): string {
+  const none = new Map<string, string[]>();
+  for (const [kind, specs] of Object.entries<Readonly<Record<string, MeasureSpec>>>(MEASURES))
+    for (const [id, { scope }] of Object.entries(specs)) {
+      const method = methodOf(kind, id, scope === 'row' ? 'row' : 'run');
+      if (method.by === 'none') none.set(NO_METHOD[method.why], [...(none.get(NO_METHOD[method.why]) ?? []), `\`${kind}.${id}\``]);
+    }
+  return [
+    '## Intervals',
+    'Where the true figure lies in 95 of 100 cases, with 0.025 at either end, by what the meter states: `spread`, one standard deviation of each reading by itself, which repeats narrow with their number; and `accuracy`, an expanded uncertainty (k = 2) of what all readings of the meter share (JCGM 100). In the dark a reading spreads by the floor of the meter over 3.29 as well. With an interval a verdict is a claim (JCGM 106): `within` when all of it lies inside the limit, `beyond` when all of it lies outside, else `undecided`. A meter that states no spread gives no intervals, and the number alone is judged; one that states no accuracy gives those of its spread. A correction is taken as it is: its own uncertainty is not known, and the accuracy of the meter is that of the corrected reading.',
+    table(
+      ['method', 'how, and its known limits'],
+      Object.entries(METHOD_WORDS).map(([by, words]) => [`\`${by}\``, words]),
+    ),
+    'No interval, whatever the meter states:',
+    [...none].map(([why, names]) => `- ${why}: ${names.join(', ')}.`).join('\n'),
+    'Between two runs of one kind, meter, signal and target in two modes, a difference has an interval too, in which what both share cancels as far as both respond to it alike; of the largest of rows, a figure that goes by rank, and one from the scatter of readings, nothing cancels. A change that is not shown may have happened all the same.',
+  ].join('\n\n');
+}
+
 /** Every measure by kind of run. */
 export function measuresPage(): string {
   const sections = Object.entries(MEASURES as Readonly<Record<string, Readonly<Record<string, MeasureSpec>>>>).map(([kind, specs]) => {
@@ -161,8 +193,9 @@ export function measuresPage(): string {
       limitsInWords(spec, 'aim'),
       limitsInWords(spec, 'limit'),
       spec.source ?? '',
+      intervalInWords(kind, id, spec),
     ]);
-    return `## ${kind}\n\n${table(['measure', 'title', 'unit', 'what it is', 'better', 'aim', 'limit', 'source of the limits'], rows)}`;
+    return `## ${kind}\n\n${table(['measure', 'title', 'unit', 'what it is', 'better', 'aim', 'limit', 'source of the limits', 'interval'], rows)}`;
   });
   const rowLimits = Object.entries(ROW_LIMITS).map(
     ([id, spec]) => `- \`${id}\`: aim ${limitsInWords(spec, 'aim')}, limit ${limitsInWords(spec, 'limit')} (${spec.source}).`,
@@ -174,6 +207,7 @@ export function measuresPage(): string {
     sections.join('\n\n'),
     '## Limits of single rows',
     rowLimits.join('\n'),
+    intervalsSection(),
     '',
   ].join('\n\n');
 }

@@ -1,6 +1,7 @@
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { visible } from '../report/format';
 import { CHECK_FORMS, check, FAIL_ON } from './check';
+import { DIFF_FORMS, diff } from './diff';
 import { FIGURE_FORMS, FIGURE_THEMES, figure } from './figure';
 import { format } from './format';
 import { CannotRun, complain } from './io';
@@ -92,6 +93,16 @@ export async function run(args: readonly string[]): Promise<ExitCode> {
     .option('--allow-stale', 'publish claims that do not hold, and mark them')
     .addOption(root())
     .action(ends(publish));
+
+  program
+    .command('diff')
+    .description('say what changed between two versions of a session: settings, readings, and the figures that moved')
+    .argument('<file...>', 'the version before and the one after; with --git one file, as it stands')
+    .option('--git <rev>', 'compare with this revision of the file, such as HEAD or a tag')
+    .addOption(formOf(DIFF_FORMS))
+    .addOption(root())
+    .addHelpText('after', '\nExit codes: 0 no differences that matter, 1 differences, 2 could not run.')
+    .action(ends(diff));
 
   program
     .command('format')

@@ -4,6 +4,7 @@ import type { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec } from '../measure/specs';
 import { type Analysis, pairsOf } from '../project/analysis';
 import { fill, type Phrase, phrase, type Say, worded } from '../text/message';
+import type { Interval } from '../uncertainty/interval';
 import { measuredText, numberText } from './format';
 
 /** A measure before and after, with what is held of it. */
@@ -51,15 +52,21 @@ function judged({ config }: Analysis, after: RunResult, compared: Compared): Mea
 
 const SHOWN: Readonly<Record<'true' | 'false', Phrase>> = { true: phrase('changed'), false: phrase('change not shown') };
 
-/** `changed`, `change not shown`; empty where nothing is known of the errors. */
+/** `changed`, `change not shown`. */
+export const shownText = (isShown: boolean, say: Say = fill): string => worded(SHOWN[`${isShown}`], say);
+
+/** The same of a change; empty where nothing is known of the errors. */
 export const changedText = ({ change }: Pick<MeasureChange, 'change'>, say: Say = fill): string =>
-  change.ok ? worded(SHOWN[`${change.changed}`], say) : '';
+  change.ok ? shownText(change.changed, say) : '';
 
 /** `-1.04 (-1.85 … -0.21)`: the difference of the numbers, and where the true one lies. */
-export function differenceText({ change, spec }: Pick<MeasureChange, 'change' | 'spec'>, say: Say = fill): string {
-  const value = { ok: true, v: change.difference, ...(change.ok ? { ci: change.interval } : {}) } as const;
+export const differenceText = ({ change, spec }: Pick<MeasureChange, 'change' | 'spec'>, say: Say = fill): string =>
+  signedText(change.difference, change.ok ? change.interval : undefined, spec, say);
+
+export function signedText(difference: number, interval: Interval | undefined, spec: MeasureSpec, say: Say = fill): string {
+  const value = { ok: true, v: difference, ...(interval && { ci: interval }) } as const;
   const text = measuredText({ value, spec, judgement: { verdict: 'no-number', aim: 'no-number', centre: 0 } }, say);
-  return change.difference > 0 && Number(numberText(change.difference, spec.decimals)) !== 0 ? `+${text}` : text;
+  return difference > 0 && Number(numberText(difference, spec.decimals)) !== 0 ? `+${text}` : text;
 }
 
 const CROSSED: Readonly<Record<string, Phrase>> = {

@@ -202,7 +202,7 @@ function settings({ session }: Analysis, say: Say): string[] {
 }
 
 /** A table of cells that are Markdown already. */
-const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>
+export const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string =>
   [heads, heads.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
 
 /**

@@ -2,7 +2,7 @@ import type { Block } from './block';
 import { CellKind, cellCount, cellKind, cellText, cellWord, type PropertyLine, type RowLine } from './line';
 import { propertyType } from './session';
 import type { SessionText } from './sessionText';
-import { tableOf } from './table';
+import { type TableColumn, tableOf } from './table';
 import { readValue } from './values';
 
 /** How one version of a session became another, as its text says it; blanks, comments, notes and the writing of numbers are no matter. */
@@ -57,13 +57,15 @@ export interface RowDifference {
    * `taken`: a reading was still to take. `reopened`: it is again.
    */
   readonly is: 'changed' | 'mended' | 'again' | 'taken' | 'reopened' | 'added' | 'removed' | 'struck' | 'restored' | 'rekeyed';
-  /** The cells that say which row it is, as they are written; empty where no column does. */
-  readonly key: string;
+  readonly key: RowKey;
   /** The key before, of a row that has another now. */
-  readonly was?: string;
+  readonly was?: RowKey;
   readonly struck: boolean;
   readonly cells: readonly CellDifference[];
 }
+
+/** The cells that say which row it is, as they are written; empty where no column does. */
+export type RowKey = readonly { readonly text: string; readonly unit: string }[];
 
 export interface CellDifference {
   readonly column: string;
@@ -227,7 +229,7 @@ interface Row {
   readonly at: number;
   readonly row: RowLine;
   readonly key: string;
-  readonly label: string;
+  readonly label: RowKey;
   /** All cells that are no key, by what they mean. */
   readonly reading: string;
   readonly cells: ReadonlyMap<string, Cell>;
@@ -247,22 +249,30 @@ function rowsIn(block: Block): readonly Row[] {
     if (!places.has(name)) places.set(name, cell);
   });
   return rows.map((row, at) => {
-    if (places.size === 0) return { at, row, key: '', label: '', reading: row.text.trim(), cells: new Map() };
-    const [key, label, reading]: [string[], string[], string[]] = [[], [], []];
+    if (places.size === 0) return { at, row, key: '', label: [], reading: row.text.trim(), cells: new Map() };
+    const [key, reading]: [string[], string[]] = [[], []];
+    const label: RowKey[number][] = [];
     const cells = new Map<string, Cell>();
     for (const [name, place] of places) {
       const cell = cellOf(row, place, columns.get(name)?.factor ?? 1);
       if (keys.has(name)) {
         key.push(`${name} ${cell.meaning}`);
-        label.push(cell.text);
+        label.push({ text: cell.text, unit: cell.kind === CellKind.Number ? unitOf(columns.get(name)) : '' });
       } else {
         cells.set(name, cell);
         // The order of columns is no matter.
         reading.push(`${name} ${cell.meaning}`);
       }
     }
-    return { at, row, key: key.sort().join(' '), label: label.join(' '), reading: reading.sort().join(' '), cells };
+    return { at, row, key: key.sort().join(' '), label, reading: reading.sort().join(' '), cells };
   });
+}
+
+/** Of the numbers in a column of keys; none for codes, whose column says its bits. */
+function unitOf(column: TableColumn | undefined): string {
+  if (column?.spec.holds === 'drive') return column.bits === undefined ? '%' : '';
+  const unit = column?.spec.holds === 'quantity' ? (column.written.unit ?? column.spec.unit) : '';
+  return unit === 'deg' ? '°' : unit;
 }
 
 function cellOf(row: RowLine, place: number, factor: number): Cell {
@@ -322,7 +332,7 @@ function compareRows(a: Block, b: Block): ComparedRows {
   for (const from of before) {
     const to = pairs.get(from);
     const order = to ? to.at : last + 0.5;
-    const say = (is: RowDifference['is'], row: Row, cells: readonly CellDifference[] = [], was?: string) =>
+    const say = (is: RowDifference['is'], row: Row, cells: readonly CellDifference[] = [], was?: RowKey) =>
       rows.push({ order, difference: { is, key: row.label, struck: row.row.struck, cells, ...some('was', was) } });
     if (!to) {
       say('removed', from, cellsOf(from, 'from'));

@@ -24,7 +24,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'review', 'language'],
   sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'language'],
   preview: ['text', 'session', 'measure', 'project', 'report', 'figure', 'language'],
-  'preview/host': ['text', 'session', 'project', 'figure', 'preview', 'editor'],
+  'preview/host': ['text', 'config', 'session', 'project', 'figure', 'review', 'preview', 'editor'],
   'preview/page': ['preview'],
   'sheet/host': ['text', 'config', 'session', 'project', 'language', 'sheet', 'editor'],
   'sheet/page': ['text', 'sheet'],

@@ -1,5 +1,7 @@
 import type * as vscode from 'vscode';
+import { MarkdownPreview } from '../preview/host/markdown';
 import { previews } from '../preview/host/previews';
+import { publishing } from '../preview/host/publish';
 import { sheet } from '../sheet/host/sheet';
 import { completion } from './completion';
 import { Configurations } from './config';
@@ -31,12 +33,13 @@ import { statusBar } from './statusBar';
 import { Summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
-export function activate(context: vscode.ExtensionContext): void {
+export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview, 'extendMarkdownIt'> {
   const { subscriptions } = context;
   const configurations = new Configurations();
   const documents = new Documents(configurations);
   const sessions = new ReviewSessions(documents, configurations);
   const reviews = new Reviews(sessions, configurations);
+  const markdownPreview = new MarkdownPreview(sessions, reviews, configurations);
   subscriptions.push(
     configurations,
     documents,
@@ -68,5 +71,9 @@ export function activate(context: vscode.ExtensionContext): void {
     reviewNavigation(documents, reviews, sessions),
     previews(context, documents, configurations),
     sheet(context, documents, configurations),
+    markdownPreview,
+    publishing(reviews, sessions, configurations),
   );
+  // The support of Markdown asks for it, and waits for nothing else.
+  return { extendMarkdownIt: markdownPreview.extendMarkdownIt };
 }

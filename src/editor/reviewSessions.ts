@@ -95,6 +95,14 @@ export class ReviewSessions {
 }
 
 async function textOf(folder: vscode.Uri, uri: vscode.Uri): Promise<FileReading> {
+  const read = await bytesIn(folder, uri);
+  return read.ok ? decoded(read.bytes) : read;
+}
+
+type Bytes = { readonly ok: true; readonly bytes: Uint8Array } | Extract<FileReading, { ok: false }>;
+
+/** A file that lies in a folder. */
+export async function bytesIn(folder: vscode.Uri, uri: vscode.Uri): Promise<Bytes> {
   const root = folder.path.replace(/\/$/, '');
   if (!isWithin(root, uri.path)) return refused('outside', { root: folder.path });
   try {
@@ -107,7 +115,7 @@ async function textOf(folder: vscode.Uri, uri: vscode.Uri): Promise<FileReading>
       if (type & vscode.FileType.Directory) return refused('folder');
       if (size > MOST_BYTES) return tooLarge(size);
     }
-    return decoded(await vscode.workspace.fs.readFile(uri));
+    return { ok: true, bytes: await vscode.workspace.fs.readFile(uri) };
   } catch (error) {
     return error instanceof vscode.FileSystemError && error.code === 'NoPermissions'
       ? refused('unreadable', { reason: error.code })

@@ -41,7 +41,8 @@ describe('The manifest', () => {
     // These two need no session: one makes the first, the other is about a whole folder.
     const anywhere = ['nitbook.newSession', 'nitbook.filterSessions'];
     for (const { command, when } of inPalette) {
-      if (!anywhere.includes(command)) expect(when).toMatch(/editorLangId == nitbook|activeCustomEditorId == nitbook/);
+      if (command === 'nitbook.publish') expect(when).toBe('editorLangId == markdown && nitbook.active');
+      else if (!anywhere.includes(command)) expect(when).toMatch(/editorLangId == nitbook|activeCustomEditorId == nitbook/);
     }
   });
 });

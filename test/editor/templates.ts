@@ -15,6 +15,7 @@ import { REASONS } from '../../src/measure/value';
 import { FILE_PROBLEMS } from '../../src/project/files';
 import { RESOLUTION_MISTAKES } from '../../src/project/resolve';
 import { NAMED } from '../../src/report/said';
+import { INSTRUCTIONS, type InstructionSpec } from '../../src/review/fences/language';
 import { REFUSALS } from '../../src/session/plan';
 import { REFERENCE_MISTAKES } from '../../src/session/reference';
 import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
@@ -65,6 +66,7 @@ function inTables(): string[] {
   return [
     ...Object.values(CODES).flatMap(({ sentence, mend }) => [sentence, mend ?? '']),
     PLAIN_MEND,
+    ...Object.values<InstructionSpec>(INSTRUCTIONS).map(({ takes }) => takes ?? ''),
     ...[...byCode, ...words].flatMap((table) => Object.values<string>(table)),
     ...Object.values(NAMED).flat(),
     ...blocks,

@@ -139,8 +139,9 @@ const isWholeName = (keyword: string | undefined): boolean => keyword === 'sessi
 
 /** What is said of a claim that is published although it does not hold; empty for any other. */
 export function staleText(checked: Checked, manner: Manner): string {
-  if (checked.status === 'broken') return manner.say('its source is not there');
-  return checked.status === 'wrong' ? manner.say('does not hold: it is {now}', { now: shownFigure(checked, manner).value }) : '';
+  const { say } = manner;
+  if (checked.status === 'broken') return say('its source is not there');
+  return checked.status === 'wrong' ? say('does not hold: it is {now}', { now: shownFigure(checked, manner).value }) : '';
 }
 
 /** The run of a figure with what it is against, or the block of a property. */

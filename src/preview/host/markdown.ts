@@ -1,0 +1,121 @@
+import * as vscode from 'vscode';
+import { type Config, NO_CONFIG } from '../../config/config';
+import type { Configurations } from '../../editor/config';
+import { say } from '../../editor/l10n';
+import type { ReviewSessions } from '../../editor/reviewSessions';
+import { type Home, homeOf, type Reviews } from '../../editor/reviews';
+import { Turns } from '../../editor/turns';
+import { type PluginOptions, showReferences } from '../../review/plugin';
+import type { Showing } from '../../review/shown';
+import type { ReadSession } from '../../review/sources';
+
+/** After a session has changed: somebody may be typing in it, and a preview is rendered as a whole. */
+const PAUSE_MS = 250;
+
+/** What has been read for a document; what has changed since is shown until it is read anew. */
+interface Seen {
+  readonly config: Config;
+  readonly sessions: ReadonlyMap<string, ReadSession>;
+}
+
+/**
+ * The built-in preview of Markdown shows what reviews refer to. It is rendered at once, from what has been read; what has not is read then,
+ * and the preview rendered once more.
+ */
+export class MarkdownPreview {
+  private readonly seen = new Map<string, Seen>();
+  /** The sessions that each document was found to name. */
+  private readonly wanted = new Map<string, Set<string>>();
+  private readonly turns = new Turns();
+  /** How many times each document has been read for: the latest counts. */
+  private readonly times = new Map<string, number>();
+  private readonly subscriptions: vscode.Disposable[];
+
+  constructor(
+    private readonly sessions: ReviewSessions,
+    private readonly reviews: Reviews,
+    private readonly configurations: Configurations,
+  ) {
+    this.subscriptions = [
+      this.turns,
+      sessions.onDidChange((uri) => this.follow(uri)),
+      configurations.onDidChange(() => this.follow(undefined)),
+      vscode.workspace.onDidCloseTextDocument(({ uri }) => this.forget(uri.toString())),
+    ];
+  }
+
+  /** What the support of Markdown calls with its reader. */
+  readonly extendMarkdownIt = (md: Parameters<typeof showReferences>[0]): typeof md =>
+    showReferences(md, { showing: (env) => this.showing(env) });
+
+  dispose(): void {
+    vscode.Disposable.from(...this.subscriptions).dispose();
+  }
+
+  /** How a document is shown as far as its sessions are known; those that are not are asked for. */
+  private showing(env: Parameters<PluginOptions['showing']>[0]): Showing | undefined {
+    const uri = env?.currentDocument;
+    const home = uri instanceof vscode.Uri ? homeOf(uri) : undefined;
+    if (!(uri instanceof vscode.Uri) || !home) return undefined;
+    const key = uri.toString();
+    const seen = this.seen.get(key);
+    const session = (path: string): ReadSession | undefined => {
+      const found = seen?.sessions.get(path);
+      if (!found) this.want(uri, home, path);
+      return found;
+    };
+    return { place: { ...home.place, config: seen?.config ?? NO_CONFIG }, sessions: { session, paths: [] }, say };
+  }
+
+  private want(uri: vscode.Uri, home: Home, path: string): void {
+    const key = uri.toString();
+    const wanted = this.wanted.get(key) ?? new Set();
+    if (wanted.has(path)) return;
+    this.wanted.set(key, wanted.add(path));
+    // All that a rendering asks for is read together.
+    this.turns.take(key, 1, () => void this.read(uri, home));
+  }
+
+  private async read(uri: vscode.Uri, home: Home): Promise<void> {
+    const key = uri.toString();
+    const wanted = this.wanted.get(key);
+    if (!wanted) return;
+    const time = (this.times.get(key) ?? 0) + 1;
+    this.times.set(key, time);
+    const sources = this.sessions.in(home.folder);
+    const paths = [...wanted];
+    const config = await this.configurations.of(uri);
+    const sessions = new Map(await Promise.all(paths.map(async (path) => [path, await sources.session(path)] as const)));
+    // Comparisons hang on intervals, which are computed with the findings of the document.
+    const document = vscode.workspace.textDocuments.find((each) => each.uri.toString() === key);
+    if (document) await this.reviews.checked(document);
+    if (this.times.get(key) !== time) return;
+    this.seen.set(key, { config, sessions });
+    await vscode.commands.executeCommand('markdown.preview.refresh');
+  }
+
+  private follow(session: vscode.Uri | undefined): void {
+    for (const [key, wanted] of this.wanted) {
+      if (session && !wanted.has(session.path)) continue;
+      const uri = vscode.Uri.parse(key, true);
+      const home = homeOf(uri);
+      if (home && isPreviewOpen()) this.turns.take(key, PAUSE_MS, () => void this.read(uri, home));
+      else this.forget(key);
+    }
+  }
+
+  private forget(key: string): void {
+    this.turns.drop(key);
+    this.seen.delete(key);
+    this.wanted.delete(key);
+    this.times.delete(key);
+  }
+}
+
+const isPreviewOpen = (): boolean =>
+  vscode.window.tabGroups.all
+    .flatMap(({ tabs }) => tabs)
+    .some(
+      ({ input }) =>
+        (input instanceof vscode.TabInputWebview || input instanceof vscode.TabInputCustom) && input.viewType.includes('markdown'),
+    );

@@ -43,14 +43,18 @@ function checkedTokens(text: string, allowed: ReadonlySet<string>): Token[] {
 
 const OWN_HEADINGS: ReadonlySet<string> = new Set(['Observations', 'Settings']);
 
-/** @param headings of the second level: as many texts, in order, before any that follow */
-export function checkSummaryMarkdown(text: string, title: string, headings: readonly string[]): void {
+/** @param runs their headings, and the ids that a change is called by */
+export function checkSummaryMarkdown(text: string, title: string, runs: readonly { readonly id: string; readonly title: string }[]): void {
+  const headings = runs.map((run) => (run.title === '' ? run.id : `${run.id}: ${run.title}`));
+  const ids = new Set(runs.map(({ id }) => id));
   const tokens = checkedTokens(text, IN_SUMMARY);
   const found = tokens.flatMap(({ type, tag }, i) => (type === 'heading_open' ? [{ tag, text: textOf(tokens[i + 1]!) }] : []));
   const expected = [{ tag: 'h1', text: title }, ...headings.map((heading) => ({ tag: 'h2', text: heading }))];
   const plain = (all: typeof expected) => all.map(({ tag, text: of }) => `${tag} ${visible(of).trim()}`);
   assert.deepEqual(plain(found.slice(0, expected.length)), plain(expected));
-  for (const heading of found.slice(expected.length)) assert.ok(OWN_HEADINGS.has(heading.text), `a name became a heading: ${heading.text}`);
+  for (const { text: own } of found.slice(expected.length)) {
+    assert.ok(OWN_HEADINGS.has(own) || own.split(' → ').every((id) => ids.has(id)), `a name became a heading: ${own}`);
+  }
 }
 
 export const checkHoverMarkdown = (text: string): void => void checkedTokens(text, IN_HOVER);

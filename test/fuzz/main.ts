@@ -66,7 +66,13 @@ async function fuzzed(name: string, { share, property }: Target): Promise<Report
   return { name, cases: details.numRuns, ms, slowest, complaints: [...slow, ...(details.failed ? [told(name, details)] : [])] };
 }
 
-const shown = (input: unknown): string => `with ${JSON.stringify(input, undefined, 2)}`;
+/** Whole inputs are for files: `--path` brings them back. */
+function shown(input: unknown): string {
+  const text = JSON.stringify(input, undefined, 2);
+  return `with ${text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)} …` : text}`;
+}
+
+const MOST_SHOWN = 4000;
 
 function told(name: string, { counterexample, counterexamplePath, errorInstance }: fc.RunDetails<unknown>): string {
   const again = `npm run fuzz -- --only '${name}' --seed ${seed} --path ${counterexamplePath}`;

@@ -24,7 +24,7 @@ import { type OutlineEntry, outline } from '../../src/language/outline';
 import { previewPaste } from '../../src/language/paste';
 import { selectionAt } from '../../src/language/selection';
 import { standing } from '../../src/language/standing';
-import { type Analysis, analyse } from '../../src/project/analysis';
+import { type Analysis, analyse, intervals } from '../../src/project/analysis';
 import { CSV_COLUMNS, summaryCsv } from '../../src/report/csv';
 import { summaryJson } from '../../src/report/json';
 import { summaryMarkdown } from '../../src/report/markdown';
@@ -59,6 +59,14 @@ export function checkReading(text: string, step: Step): void {
 
 export function checkReported({ text, name }: { readonly text: string; readonly name: string }, step: Step): void {
   checkReports(analyse(SessionText.read(text), NO_CONFIG), name, step);
+}
+
+/** The second phase may take its time, in small pieces of work. */
+export function checkSettled({ text, name }: { readonly text: string; readonly name: string }, step: Step): void {
+  const analysis = analyse(SessionText.read(text), NO_CONFIG);
+  const phase = intervals(analysis);
+  while (!step('a piece of the second phase', () => phase.next()).done);
+  checkReports(analysis, name, step);
 }
 
 const joined = (source: SessionText): string => source.lines.map((line) => line.text + line.eol).join('');
@@ -112,11 +120,7 @@ export function checkReports(analysis: Analysis, name: string, step: Step): void
 
   const markdown = step('summary as Markdown', () => summaryMarkdown(analysis, name));
   checkScreen(markdown);
-  checkSummaryMarkdown(
-    markdown,
-    json.title === '' ? name : json.title,
-    json.runs.map(({ id, title }) => (title === '' ? id : `${id}: ${title}`)),
-  );
+  checkSummaryMarkdown(markdown, json.title === '' ? name : json.title, json.runs);
 }
 
 /** Whether a value comes back from JSON as it went in: there is no NaN in it, nor anything undefined. */

@@ -13,7 +13,7 @@ import { applyEdits } from '../../src/text/span';
 import { CANONICAL } from '../session/sessions';
 import { checkCommandLine } from './commandLine';
 import { commandLine, hostileConfig, hostileName, hostileReference, hostileSession, typing } from './inputs';
-import { checkChanges, checkEditor, checkReading, checkReported, checkReports } from './session';
+import { checkChanges, checkEditor, checkReading, checkReported, checkReports, checkSettled } from './session';
 
 /** Runs a step of a check, which whoever runs the check may measure. */
 export type Step = <T>(name: string, step: () => T) => T;
@@ -38,7 +38,8 @@ const places = fc.array(fc.integer({ min: -2, max: 2000 }), { minLength: 1, maxL
 /** All that takes what others wrote. A new one, such as a text of another kind or the messages of a page, gets its line here. */
 export const TARGETS: Readonly<Record<string, Target>> = {
   'sessions, read and laid out': target(0.2, hostileSession, checkReading),
-  'sessions, reported': target(0.15, fc.record({ text: hostileSession, name: hostileName }), checkReported),
+  'sessions, reported': target(0.13, fc.record({ text: hostileSession, name: hostileName }), checkReported),
+  'sessions, reported with intervals': target(0.02, fc.record({ text: hostileSession, name: hostileName }), checkSettled),
   'sessions, shown and edited': target(0.2, fc.record({ text: hostileSession, places, name: hostileName }), checkEditor),
   'sessions, changed': target(0.2, fc.record({ text: hostileSession, typed: typing }), checkChanges),
   configurations: target(0.1, hostileConfig, checkConfig),

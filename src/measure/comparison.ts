@@ -1,3 +1,4 @@
+import type { Block } from '../session/block';
 import type { Message } from '../text/message';
 import { averageSide, type Change, compared, propagatedSide, rowSide, type Side } from '../uncertainty/change';
 import type { ErrorRows } from '../uncertainty/covariance';
@@ -70,31 +71,59 @@ function* sideOf(result: RunResult, intervals: Intervals, id: string): Generator
 }
 
 /** Whether two runs can be before and after: of one kind, meter, signal and target, and of two modes. */
-export const isComparable = ({ run: a }: RunResult, { run: b }: RunResult): boolean =>
-  a.block !== b.block &&
+export const isComparable = (a: RunResult, b: RunResult): boolean => isOfOneSort(a, b) && a.run.mode !== b.run.mode;
+
+const isOfOneSort = ({ run: a }: RunResult, { run: b }: RunResult): boolean =>
   a.kind === b.kind &&
   a.meter !== undefined &&
   a.meter === b.meter &&
   a.signal === b.signal &&
   a.target === b.target &&
   a.mode !== undefined &&
-  b.mode !== undefined &&
-  a.mode !== b.mode;
+  b.mode !== undefined;
 
 /**
- * The run that another is to be compared with: of those that can be, the nearest that it is like, else one of a mode that its mode is
- * from, else the only one further up. Undefined where that leaves none, or a choice.
+ * The runs that are before and after, in the order of the text. A run is compared with the nearest that it is like, of those further up that
+ * it can be compared with, else with the one of a mode that its mode is from, else with the only one; with none where there is a choice.
  */
-export function beforeOf(results: readonly RunResult[], after: RunResult): RunResult | undefined {
-  const { session, run } = after;
-  const candidates = results.slice(0, results.indexOf(after)).filter((result) => result.context && isComparable(result, after));
-  const nearest = (blocks: readonly unknown[], of: (result: RunResult) => unknown) => {
-    const found = blocks.map((block) => candidates.filter((result) => of(result) === block)).find((some) => some.length > 0);
+export function pairsOf(results: readonly RunResult[]): readonly (readonly [before: RunResult, after: RunResult])[] {
+  const sorts: RunsOfOneSort[] = [];
+  return results.flatMap((after) => {
+    const { mode } = after.run;
+    if (!after.context || !mode) return [];
+    let sort = sorts.find(({ first }) => isOfOneSort(first, after));
+    if (!sort) {
+      sort = new RunsOfOneSort(after);
+      sorts.push(sort);
+    }
+    const before = sort.before(after, mode);
+    sort.add(after, mode);
+    return before ? [[before, after] as const] : [];
+  });
+}
+
+/** The runs further up that differ in nothing but their modes. There may be thousands. */
+class RunsOfOneSort {
+  private readonly byBlock = new Map<Block, RunResult>();
+  private readonly byMode = new Map<Block, RunResult[]>();
+
+  constructor(readonly first: RunResult) {}
+
+  add(result: RunResult, mode: Block): void {
+    this.byBlock.set(result.run.block, result);
+    const alike = this.byMode.get(mode);
+    if (alike) alike.push(result);
+    else this.byMode.set(mode, [result]);
+  }
+
+  before({ session, run }: RunResult, mode: Block): RunResult | undefined {
+    for (const block of session.lineage(run.block)) {
+      const like = this.byBlock.get(block);
+      if (like && like.run.mode !== mode) return like;
+    }
+    const others = [...this.byMode.keys()].filter((other) => other !== mode);
+    const from = session.lineage(mode).find((other) => others.includes(other)) ?? (others.length === 1 ? others[0] : undefined);
+    const found = from && this.byMode.get(from)!;
     return found?.length === 1 ? found[0] : undefined;
-  };
-  return (
-    nearest(session.lineage(run.block), (result) => result.run.block) ??
-    nearest(run.mode ? session.lineage(run.mode) : [], (result) => result.run.mode) ??
-    (candidates.length === 1 ? candidates[0] : undefined)
-  );
+  }
 }

@@ -3,7 +3,7 @@ import { outOfPlace } from '../judge/outOfPlace';
 import { type Floor, impossibleReadings } from '../judge/readings';
 import { suspicions } from '../judge/suspicions';
 import { unsaid } from '../judge/unsaid';
-import { beforeOf, compareRuns, knownComparison } from '../measure/comparison';
+import { compareRuns, knownComparison, pairsOf } from '../measure/comparison';
 import { intervalsOf, knownIntervals } from '../measure/intervals';
 import { RunResult } from '../measure/result';
 import type { Block } from '../session/block';
@@ -52,13 +52,6 @@ export function* intervals({ results }: Pick<Analysis, 'results'>, among = resul
   for (const [before, after] of pairsOf(results))
     if (among === results || (among.includes(before) && among.includes(after))) yield* compareRuns(before, after);
 }
-
-/** The runs that are before and after, in the order of the text. */
-export const pairsOf = (results: readonly RunResult[]): readonly (readonly [before: RunResult, after: RunResult])[] =>
-  results.flatMap((after) => {
-    const before = after.context && beforeOf(results, after);
-    return before ? [[before, after] as const] : [];
-  });
 
 /** The second phase at once, for whom it is no matter how long it takes. */
 export function settled<T extends Pick<Analysis, 'results'>>(analysis: T, among = analysis.results): T {

@@ -1,8 +1,8 @@
 import { type Judgement, judgeValue } from '../judge/limits';
-import { type Compared, knownComparison } from '../measure/comparison';
+import { type Compared, knownComparison, pairsOf } from '../measure/comparison';
 import type { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec } from '../measure/specs';
-import { type Analysis, pairsOf } from '../project/analysis';
+import type { Analysis } from '../project/analysis';
 import { fill, type Phrase, phrase, type Say, worded } from '../text/message';
 import type { Interval } from '../uncertainty/interval';
 import { measuredText, numberText } from './format';

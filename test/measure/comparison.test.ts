@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { beforeOf, type Compared, compareRuns, knownComparison } from '../../src/measure/comparison';
+import { type Compared, compareRuns, knownComparison, pairsOf } from '../../src/measure/comparison';
 import type { RunResult } from '../../src/measure/result';
 import { finish } from '../../src/uncertainty/covariance';
 import { analysed, session, table } from './tools';
@@ -92,7 +92,10 @@ describe('before and after with one meter', () => {
 });
 
 describe('a run is compared', () => {
-  const ids = (list: readonly RunResult[]) => list.map((after) => beforeOf(list, after)?.run.id);
+  const ids = (list: readonly RunResult[]) => {
+    const pairs = pairsOf(list);
+    return list.map((run) => pairs.find(([, after]) => after === run)?.[0].run.id);
+  };
   const contrast = (head: string) => table(head, 'patch Y', [['white', 120]]);
 
   test('with the one that it is like, in another mode', () => {

@@ -55,7 +55,11 @@ export const balance: Builder = {
     return {
       id: 'balance',
       runs: results.map(({ run }) => run.id),
-      title: titleOf(subject, answers, found.map(farthest)),
+      title: titleOf(subject, answers, {
+        what: phrase('Largest balance error'),
+        of: found.map(farthest),
+        text: (v) => `${numberText(v, 1)} %`,
+      }),
       against: againstOf(subject),
       summary: results.map((result, r) => summaryOf(subject, result, found[r]!)).join(' '),
       notes: [],

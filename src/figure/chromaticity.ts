@@ -311,7 +311,12 @@ function ofColours(subject: Subject, plane: Plane, read: readonly (readonly Read
   const white = whitePanel(subject, plane, target, read);
   return {
     ...figureOf(subject, plane, read, series),
-    title: titleOf(subject, read.map(farthestAnswer), read.map(farthestOff)),
+    title: titleOf(subject, read.map(farthestAnswer), {
+      what: phrase("Largest distance in u'v'"),
+      of: read.map(farthestOff),
+      text: (v) => numberText(v, 4),
+      last: phrase('{mean} on average', { mean: numberText(meanOff(read.at(-1)!), 4) }),
+    }),
     notes: factor === 1 ? [] : [words(subject, phrase('Error vectors are {factor} times as long.', { factor }))],
     panels: [
       {
@@ -330,26 +335,22 @@ const placesOf = (mark: Point | Outline): readonly Xy[] =>
 
 const distance = (p: Xy, q: Xy): number => Math.hypot(p[0] - q[0], p[1] - q[1]);
 
-const farthestOff = (readings: readonly Reading[]): number =>
-  readings.reduce((most, { xy, target }) => (target ? Math.max(most, deltaUv(xy, target)) : most), 0);
+const offs = (readings: readonly Reading[]): readonly number[] =>
+  readings.flatMap(({ xy, target }) => (target ? [deltaUv(xy, target)] : []));
+
+const farthestOff = (readings: readonly Reading[]): number => offs(readings).reduce((most, v) => Math.max(most, v), 0);
+
+const meanOff = (readings: readonly Reading[]): number => offs(readings).reduce((sum, v, _, { length }) => sum + v / length, 0);
 
 /** `Farthest off in u'v': sky by 0.0121`. */
 function farthestAnswer(readings: readonly Reading[]): Phrase {
-  let worst: { readonly name: string; readonly v: number } | undefined;
-  let sum = 0;
-  let n = 0;
-  for (const { xy, target, name } of readings) {
-    if (!target) continue;
-    const v = deltaUv(xy, target);
-    if (!worst || v > worst.v) worst = { name, v };
-    sum += v;
-    n++;
-  }
+  const most = farthestOff(readings);
+  const worst = readings.find(({ xy, target }) => target && deltaUv(xy, target) === most);
   if (!worst) return phrase('{count} colours without a target', { count: readings.length });
   return phrase("Up to {most} off in u'v' ({name}), {mean} on average", {
     name: worst.name,
-    most: numberText(worst.v, 4),
-    mean: numberText(sum / n, 4),
+    most: numberText(most, 4),
+    mean: numberText(meanOff(readings), 4),
   });
 }
 

@@ -62,7 +62,11 @@ export const curve: Builder = {
       title: titleOf(
         subject,
         lines.map((line) => answerOf(line, unit, room)),
-        lines.map(farthest),
+        {
+          what: phrase('Largest luminance error'),
+          of: lines.map(farthest),
+          text: (v) => `${numberText(v, unit.decimals)} ${unit.unit}`,
+        },
       ),
       against: againstOf(subject),
       summary: results.map((result, r) => summaryOf(subject, result, lines[r]!, unit)).join(' '),

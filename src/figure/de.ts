@@ -66,7 +66,12 @@ export const de: Builder = {
       title: titleOf(
         subject,
         lines.map((line) => answerOf(line, metric, rooms)),
-        lines.map((line) => worstOf(line)[0]?.y ?? 0),
+        {
+          what: phrase('Worst {metric}', { metric: metric.name }),
+          of: lines.map((line) => worstOf(line)[0]?.y ?? 0),
+          text: (v) => numberText(v, 1),
+          last: countOf(lines.at(-1)!, metric, rooms),
+        },
       ),
       against: againstOf(subject),
       summary: lines.map((line) => summaryOf(subject, line, metric)).join(' '),
@@ -200,32 +205,40 @@ function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Ser
 }
 
 /** `5 of 20 levels above ΔE 3, the worst 4.06 at 95 %`. */
-function answerOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phrase {
-  const { result } = line;
-  const judged = judgedOf(line);
-  const worst = worstOf(line)[0];
+function answerOf(line: Drawn, metric: Metric, rooms: Rooms): Phrase {
+  const [worst] = worstOf(line);
   if (!worst) return phrase('No colours');
-  const args = {
-    metric: name,
-    short: id === 'de' ? 'ΔE' : name,
-    count: judged.length,
-    what: isGrey(result) ? phrase('levels') : phrase('colours'),
-    worst: numberText(worst.y, 1),
-    where: placeOf(result, result.keyOf(worst.patch)),
-  };
+  const args = { worst: numberText(worst.y, 1), where: placeOf(line.result, line.result.keyOf(worst.patch)) };
+  const count = countOf(line, metric, rooms);
+  return count
+    ? phrase('{count}, the worst {worst} {where}', { ...args, count })
+    : phrase('{metric} at most {worst} {where}', { ...args, metric: metric.name });
+}
+
+/** `5 of 20 levels above ΔE 3`; undefined where nothing says how much is too much. */
+function countOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phrase | undefined {
+  const judged = judgedOf(line);
   const room = limits === 'de.max' ? (rooms.limit?.high ?? rooms.aim?.high) : undefined;
-  if (room === undefined) return phrase('{metric} at most {worst} {where}', args);
+  if (room === undefined) return undefined;
   const [above, open] = (['beyond', 'undecided'] as const).map(
     (verdict) => judged.filter(({ y, ci }) => verdictOfInterval(ci ?? [y, y], { high: room }) === verdict).length,
   ) as [number, number];
-  const counted = { ...args, room: plainNumber(room), above, open, within: judged.length - open };
+  const args = {
+    short: id === 'de' ? 'ΔE' : name,
+    room: plainNumber(room),
+    count: judged.length,
+    what: isGrey(line.result) ? phrase('levels') : phrase('colours'),
+    above,
+    open,
+    within: judged.length - open,
+  };
   if (above === 0)
     return open === 0
-      ? phrase('All {count} {what} within {short} {room}, the worst {worst} {where}', counted)
-      : phrase('{within} of {count} {what} within {short} {room}, {open} undecided, the worst {worst} {where}', counted);
+      ? phrase('All {count} {what} within {short} {room}', args)
+      : phrase('{within} of {count} {what} within {short} {room}, {open} undecided', args);
   return open === 0
-    ? phrase('{above} of {count} {what} above {short} {room}, the worst {worst} {where}', counted)
-    : phrase('{above} of {count} {what} above {short} {room}, {open} undecided, the worst {worst} {where}', counted);
+    ? phrase('{above} of {count} {what} above {short} {room}', args)
+    : phrase('{above} of {count} {what} above {short} {room}, {open} undecided', args);
 }
 
 const isGrey = ({ run }: RunResult): boolean => run.kind === 'greyscale' || run.kind === 'tracking';

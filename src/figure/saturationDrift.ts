@@ -51,6 +51,12 @@ export const saturationDrift: Builder = {
       title: titleOf(
         subject,
         results.map((result) => answerOf(result)),
+        {
+          what: phrase('Largest chroma error'),
+          of: results.map((result) => Math.abs(worstOf(result, 'delta.c')?.v ?? 0)),
+          text: (v) => `ΔC* ${numberText(v, 1)}`,
+          last: hueAnswer(results.at(-1)!),
+        },
       ),
       against: againstOf(subject),
       summary: results.map((result) => `${runLabel(subject, result)}: ${words(subject, answerOf(result))}.`).join(' '),
@@ -116,18 +122,28 @@ function lineOf(subject: Subject, result: RunResult, hue: string, { id, name, in
   }).series;
 }
 
-/** `Blue over-saturated by up to 5.2 ΔC*, magenta off in hue by 2.3 ΔH*`. */
+/** `Over-saturated by up to ΔC* 5.2 (blue 50 %), hue off by up to ΔH* 2.3 (magenta 75 %)`. */
 function answerOf(result: RunResult): Phrase {
-  const worst = (id: Part['id']) =>
-    rowsOf(result).reduce<(Row & { readonly v: number }) | undefined>((most, row) => {
-      const v = result.rows(id)![row.patch]!;
-      return most && Math.abs(most.v) >= Math.abs(v) ? most : { ...row, v };
-    }, undefined);
-  const [chroma, hue] = [worst('delta.c'), worst('delta.h')];
-  if (!chroma || !hue) return phrase('No colours');
-  const where = ({ hue: name, saturation }: Row): Arg => phrase('{hue} {saturation} %', { hue: name, saturation });
-  const args = { size: numberText(Math.abs(chroma.v), 1), where: where(chroma), turn: numberText(Math.abs(hue.v), 1), turned: where(hue) };
+  const chroma = worstOf(result, 'delta.c');
+  if (!chroma) return phrase('No colours');
+  const args = { size: numberText(Math.abs(chroma.v), 1), where: whereOf(chroma), turned: hueAnswer(result) };
   return chroma.v > 0
-    ? phrase('Over-saturated by up to ΔC* {size} ({where}), hue off by up to ΔH* {turn} ({turned})', args)
-    : phrase('Under-saturated by up to ΔC* {size} ({where}), hue off by up to ΔH* {turn} ({turned})', args);
+    ? phrase('Over-saturated by up to ΔC* {size} ({where}), {turned}', args)
+    : phrase('Under-saturated by up to ΔC* {size} ({where}), {turned}', args);
 }
+
+function hueAnswer(result: RunResult): Phrase {
+  const hue = worstOf(result, 'delta.h');
+  return hue
+    ? phrase('hue off by up to ΔH* {turn} ({where})', { turn: numberText(Math.abs(hue.v), 1), where: whereOf(hue) })
+    : phrase('No colours');
+}
+
+const whereOf = ({ hue, saturation }: Row): Arg => phrase('{hue} {saturation} %', { hue, saturation });
+
+/** The row that is farthest off, signed. */
+const worstOf = (result: RunResult, id: Part['id']) =>
+  rowsOf(result).reduce<(Row & { readonly v: number }) | undefined>((most, row) => {
+    const v = result.rows(id)![row.patch]!;
+    return most && Math.abs(most.v) >= Math.abs(v) ? most : { ...row, v };
+  }, undefined);

@@ -1,3 +1,4 @@
+import { isComparable } from '../measure/comparison';
 import type { RunResult } from '../measure/result';
 import { type Against, describeAgainst } from '../measure/scaling';
 import type { MeasuredKind } from '../measure/specs';
@@ -67,14 +68,25 @@ export function againstOf(subject: Subject): string {
   return words(subject, phrase('{runs}, against {against}', { runs, against: apart.join('; ') }));
 }
 
-/** So many answers are read one after the other. */
+/** So many answers are read one after the other, and so many characters of them. */
 const MOST_ANSWERS = 2;
+const MOST_READ = 90;
+
+/** How bad each of several runs is, as a number and in words. */
+export interface Badness {
+  /** `Worst ΔE 2000` */
+  readonly what: Phrase;
+  readonly of: readonly number[];
+  readonly text: (v: number) => string;
+  /** What is said of the last of them, where how bad it is has been said; its answer when left out. */
+  readonly last?: Phrase | undefined;
+}
 
 /**
- * The answer of each run, behind what the run is called where there are several; of many that of the worst alone.
- * @param badness how bad the answer of each run is
+ * The answer of each run, behind what the run is called where there are several; of many that of the worst alone, and of two whose
+ * answers are long how bad each is.
  */
-export function titleOf(subject: Subject, answers: readonly Phrase[], badness: readonly number[] = []): string {
+export function titleOf(subject: Subject, answers: readonly Phrase[], badness?: Badness): string {
   const said = answers.map((answer) => words(subject, answer));
   const [first, ...others] = said;
   if (others.length === 0) return first!;
@@ -86,9 +98,28 @@ export function titleOf(subject: Subject, answers: readonly Phrase[], badness: r
         : phrase('All {count}: {answer}', { count: said.length, answer: first! }),
     );
   const named = said.map((answer, i) => words(subject, phrase('{run}: {answer}', { run: runLabel(subject, subject.results[i]!), answer })));
-  if (said.length <= MOST_ANSWERS || badness.length < said.length) return named.join('; ');
-  const worst = badness.reduce((most, v, i) => (v > badness[most]! ? i : most), 0);
+  const all = named.join('; ');
+  if (!badness || (said.length <= MOST_ANSWERS && all.length <= MOST_READ)) return all;
+  if (said.length <= MOST_ANSWERS) return titleOfTwo(subject, badness, said[1]!);
+  const worst = badness.of.reduce((most, v, i) => (v > badness.of[most]! ? i : most), 0);
   return words(subject, phrase('The worst of {count} is {answer}', { count: said.length, answer: named[worst]! }));
+}
+
+function titleOfTwo(subject: Subject, { what, of, text, last }: Badness, answer: string): string {
+  const [before, after] = subject.results as readonly [RunResult, RunResult];
+  const [from, to] = of.map(text) as [string, string];
+  return words(
+    subject,
+    isComparable(before, after)
+      ? phrase('{what} from {from} to {to}: {answer}', { what, from, to, answer: last ?? answer })
+      : phrase('{what}: {before} {from}, {after} {to}', {
+          what,
+          from,
+          to,
+          before: runLabel(subject, before),
+          after: runLabel(subject, after),
+        }),
+  );
 }
 
 /** The head of a table column that says the run, where there are several. */

@@ -25,7 +25,7 @@ const meadow = (measure: string, ids?: readonly string[]) => part('meadow-65', '
 describe('A figure of several sessions', () => {
   it('calls each run by its session, and shows the readings that it has by itself', () => {
     const both = drawn(aurora('curve'), meadow('curve'));
-    expect(both.title).toMatch(/^AURORA: .*; MEADOW: /);
+    expect(both.title).toMatch(/^Largest luminance error: AURORA [\d.]+ %, MEADOW [\d.]+ %$/);
     expect(both.runs).toEqual(['aurora/grey', 'meadow/grey']);
     expect(seriesIn(both).flatMap(({ label }) => label ?? [])).toEqual(['AURORA', 'MEADOW']);
     for (const [name, id] of [

@@ -108,6 +108,15 @@ describe('the answer of a balance', () => {
     expect(of([run('a', 5, ' "As shipped"'), run('b', 0, ' "As adjusted"')], '#a+b.balance')).toBe(
       'As shipped: Blue 5 % high at every level; As adjusted: Neutral within ±2 % from 20 % up',
     );
+    // Constructed: luminance left as it is, blue is at 1.05 / (1 + 0.0722 · 0.05) = 1.046 of it.
+    const both = [run('a', 5, ' "The panel as it came out of its box"'), run('b', 0, ' "The panel after an hour with its controls"')];
+    expect(of(both, '#a+b.balance')).toBe(
+      'Largest balance error: The panel as it came out of its box 4.6 %, The panel after an hour with its controls 0.0 %',
+    );
+    const modes = 'mode after\n  .automatic: ambient sensor off, energy saving off, dynamic contrast off, dynamic tone mapping off\n';
+    expect(of([`${both[0]}  mode: cinema\n${modes}`, `${both[1]}  mode: after\n`], '#a+b.balance')).toBe(
+      'Largest balance error from 4.6 % to 0.0 %: Neutral within ±2 % from 20 % up',
+    );
     expect(of([run('a', 0), run('b', 0)], '#a+b.balance')).toBe('Both: Neutral within ±2 % from 20 % up');
     expect(of([run('a', 0), run('b', 9), run('c', 5)], '#a+b+c.balance')).toBe('The worst of 3 is b: Blue 8 % high at every level');
   });

@@ -12,8 +12,16 @@ describe('The manifest', () => {
     expect([...new Set(used)].sort()).toEqual(Object.keys(words).sort());
   });
 
+  it('leaves every word that a reader sees to translation, but for its name', () => {
+    const shown = /"(?:description|markdownDescription|title|label|displayName|name|contextualTitle)":("(?:[^"\\]|\\.)*")/g;
+    const texts = [...JSON.stringify({ ...contributes, description: manifest.description }).matchAll(shown)].map(([, text]) => text!);
+    expect(texts.length).toBeGreaterThan(40);
+    // The name of a problem matcher is what tasks call it by.
+    expect(texts.filter((text) => !/^"(?:%[\w.]+%|[Nn]itbook)"$/.test(text))).toEqual([]);
+  });
+
   it('names files that exist', () => {
-    const named = [...JSON.stringify({ ...contributes, icon: `./${manifest.icon}` }).matchAll(/"(\.\/[^"]+)"/g)].map(([, path]) => path!);
+    const named = [...JSON.stringify({ ...contributes, words, icon: `./${manifest.icon}` }).matchAll(/"(\.\/[^"]+)"/g)].map(([, path]) => path!);
     expect(named.length).toBeGreaterThan(5);
     expect(named.filter((path) => !existsSync(path))).toEqual([]);
   });

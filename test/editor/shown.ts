@@ -10,7 +10,7 @@ import { repeatReasonText, runsToRepeat } from '../../src/language/newSession';
 import { type OutlineEntry, outline } from '../../src/language/outline';
 import { pasteReasonText, previewPaste } from '../../src/language/paste';
 import { plansOf } from '../../src/language/plans';
-import { type Analysis, analyse } from '../../src/project/analysis';
+import { type Analysis, analyse, settled } from '../../src/project/analysis';
 import { summaryMarkdown } from '../../src/report/markdown';
 import { lensTextOf } from '../../src/report/text';
 import { SessionText } from '../../src/session/sessionText';
@@ -25,7 +25,7 @@ export interface Shown {
 
 /** All that the core has an editor show of a session: each provider, asked at each word of the text. */
 export function* shownOf(text: string, say: Say): Generator<Shown> {
-  const analysis = analyse(SessionText.read(text), NO_CONFIG);
+  const analysis = settled(analyse(SessionText.read(text), NO_CONFIG));
   const { source, findings, results } = analysis;
   for (const finding of findings) {
     yield { where: finding.code, text: sentence(finding, say) };

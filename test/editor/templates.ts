@@ -11,9 +11,12 @@ import { USUAL_PLANS } from '../../src/language/usual';
 import { BETTER, COLUMN_TYPES, COLUMN_WORDS, FIELDS, LINKS, SEVERITIES } from '../../src/language/words';
 import { SAYINGS } from '../../src/measure/sayings';
 import { MEASURES, type MeasureSpec, ROW_LIMITS } from '../../src/measure/specs';
+import { NO_INTERVAL } from '../../src/measure/told';
 import { REASONS } from '../../src/measure/value';
 import { FILE_PROBLEMS } from '../../src/project/files';
 import { RESOLUTION_MISTAKES } from '../../src/project/resolve';
+import { CHANGE_WORDS } from '../../src/report/changes';
+import { EXPLAINED } from '../../src/report/explained';
 import { NAMED } from '../../src/report/said';
 import { INSTRUCTIONS, type InstructionSpec } from '../../src/review/fences/language';
 import { REFUSALS } from '../../src/session/plan';
@@ -45,6 +48,9 @@ function inTables(): string[] {
     SAYINGS,
     FILE_PROBLEMS,
     RESOLUTION_MISTAKES,
+    NO_INTERVAL,
+    EXPLAINED,
+    CHANGE_WORDS,
     FIGURE_MISTAKES,
     SHEET_REFUSALS,
     SHEET_WORDS,

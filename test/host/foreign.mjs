@@ -26,12 +26,18 @@ export function translate(extension, pseudo) {
     writeFileSync(join(extension, to), JSON.stringify(Object.fromEntries(texts.map(([key, text]) => [key, said(text)]))));
   };
   put('l10n/bundle.l10n.json', `l10n/bundle.l10n.${LOCALE}.json`, pseudo);
-  // What a link of the walkthrough runs, and names in code, stay.
-  const parts = /(\(command:[^)]*\)|`[^`]*`)/;
+  const schema = readFileSync(join(extension, 'syntaxes/nitbook.schema.json'), 'utf8');
+  const described = schema.replace(
+    /("(?:description|markdownDescription)": )("(?:[^"\\]|\\.)*")/g,
+    (_, key, text) => key + JSON.stringify(pseudo(JSON.parse(text))),
+  );
+  writeFileSync(join(extension, `syntaxes/nitbook.schema.${LOCALE}.json`), described);
+  // What a link of the walkthrough runs, names in code and paths stay.
+  const parts = /(\(command:[^)]*\)|`[^`]*`|^\.\/.*)/;
   put('package.nls.json', `package.nls.${LOCALE}.json`, (text) =>
     text
       .split(parts)
-      .map((part) => (parts.test(part) ? part : pseudo(part)))
+      .map((part) => (parts.test(part) ? part.replace(/(schema)(?=\.json$)/, `$1.${LOCALE}`) : pseudo(part)))
       .join(''),
   );
 }

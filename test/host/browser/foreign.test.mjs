@@ -35,6 +35,7 @@ describe('In another language', () => {
       writeFileSync(join(folder, file), session.text);
       lines[file] = session.text.split('\n');
     }
+    writeFileSync(join(folder, 'nitbook.jsonc'), '{ "limits": {} }\n');
     bench = await Workbench.open(stage.browser, host, { folder, prepare: inForeign });
   });
   after(async () => {
@@ -173,5 +174,13 @@ describe('In another language', () => {
     await speaks('the summary', () => frame.locator('body').allInnerTexts());
     await bench.screenshot('foreign');
     assert.deepEqual(bench.errors, []);
+  });
+
+  it('what the configuration of the folder takes', async () => {
+    await bench.openFile('nitbook.jsonc');
+    await bench.goTo(1, 5);
+    const hover = await bench.hover();
+    await speaks('the hover of a key', () => texts('.hover-contents', hover));
+    await bench.page.keyboard.press('Escape');
   });
 });

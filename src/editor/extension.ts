@@ -3,6 +3,7 @@ import { MarkdownPreview } from '../preview/host/markdown';
 import { previews } from '../preview/host/previews';
 import { publishing } from '../preview/host/publish';
 import { sheet } from '../sheet/host/sheet';
+import { compareCommit } from './compareCommit';
 import { completion } from './completion';
 import { Configurations } from './config';
 import { decorations } from './decorations';
@@ -30,7 +31,7 @@ import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
 import { sessionsTree } from './sessionsTree';
 import { statusBar } from './statusBar';
-import { Summaries } from './summary';
+import { summaries } from './summary';
 
 /** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
 export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview, 'extendMarkdownIt'> {
@@ -48,7 +49,8 @@ export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview
     new Diagnostics(documents, configurations),
     mends(documents, configurations, reviews),
     lens(documents, configurations),
-    new Summaries(documents, configurations),
+    summaries(documents, configurations),
+    compareCommit(documents, configurations),
     format(documents),
     hover(documents),
     hints(documents, configurations),

@@ -113,6 +113,8 @@ export class Client {
   private ids = 0;
   private previews = 0;
   private isResyncing = false;
+  /** Steps that were asked to be taken back or done again, whose changes have not come yet. */
+  private undoing = 0;
   private kept: Kept | undefined;
   private looked = '';
   private starts: readonly number[] = [];
@@ -317,8 +319,15 @@ export class Client {
     return this.pending.size > 0;
   }
 
+  /** Takes the latest step back, or does it again, and goes to where that shows. */
   undo(kind: 'undo' | 'redo'): void {
+    this.undoing++;
     this.post({ kind, epoch: this.epoch });
+  }
+
+  /** Saves once all that is on its way is written. */
+  save(): void {
+    this.post({ kind: 'save', epoch: this.epoch });
   }
 
   /** An edit has gone too long without an answer. */
@@ -546,13 +555,29 @@ export class Client {
       return;
     }
     const index = this.place ? this.indexOf(this.place.line) : 0;
+    const before = this.undoing > 0 ? new Map(this.lines.map((line) => [line, line.view])) : undefined;
     this.lines = this.spliced(this.lines, lines);
     const views = [...this.blocks];
     for (const { at, remove, put } of blocks.toReversed()) views.splice(at, remove, ...put);
     this.blocks = views;
     this.version = to;
     this.count();
+    if (before) {
+      this.undoing--;
+      this.goToChange(before);
+    }
     this.settle(index);
+  }
+
+  /** To the first cell that is not what it was. */
+  private goToChange(before: ReadonlyMap<Held, LineView>): void {
+    const line = this.lines.find((each) => before.get(each) !== each.view);
+    if (!isRow(line)) return;
+    const old = before.get(line);
+    const cells = this.blockOf(line)?.columns.flatMap(({ name, read }, cell) => (read ? [{ name, cell }] : [])) ?? [];
+    const changed = cells.find(({ cell }) => old?.is !== 'row' || cellOf(old, cell) !== cellOf(line.view, cell));
+    const { name } = changed ?? cells.find(({ name: slot }) => slot === this.place?.slot) ?? cells[0] ?? {};
+    if (name !== undefined) this.place = { line, slot: name };
   }
 
   private spliced(lines: readonly Held[], splices: PatchMessage['lines']): readonly Held[] {

@@ -41,7 +41,7 @@ const fromPage = either(
   /** What is looked at, for which results are wanted: the block of a line, the lines in view, and how wide its figures are drawn, px. */
   object({ kind: word('look'), epoch: text, version: whole, at: whole, from: whole, to: whole, width: whole }, { column: text }),
   object({ kind: word('preview'), epoch: text, base: whole, id: whole, at, column: text, text, answers }),
-  object({ kind: word('undo', 'redo'), epoch: text }),
+  object({ kind: word('undo', 'redo', 'save'), epoch: text }),
   object({ kind: word('openText'), epoch: text, version: whole, line: whole }, { column: text }),
 );
 export type FromPage = Of<typeof fromPage>;

@@ -33,7 +33,7 @@ export interface SheetDocument {
 export interface Deeds {
   post(message: FromHost): void;
   log(what: string, data: unknown): void;
-  undo(kind: 'undo' | 'redo'): void;
+  run(command: 'undo' | 'redo' | 'save'): void;
   openText(): void;
   /** Something else is looked at: it is to be computed and told. */
   looked(): void;
@@ -94,7 +94,7 @@ export class Server {
     else if (message.kind === 'openText') {
       this.look = { at: message.line, from: 0, to: 0, width: 0, ...(message.column ? { column: message.column } : {}) };
       this.deeds.openText();
-    } else void this.idle().then(() => this.deeds.undo(message.kind));
+    } else void this.idle().then(() => this.deeds.run(message.kind));
   }
 
   /** A page has loaded, and knows nothing of one before it: what that one asked for is made still, and its numbering is over. */

@@ -101,7 +101,7 @@ export class Bench {
           this.wire.push(() => this.toPage(message));
         },
         log: (what) => this.logged.push(what),
-        undo: () => this.document.undo(),
+        run: () => this.document.undo(),
         openText: () => {
           this.opened++;
         },

@@ -111,7 +111,7 @@ export class Panel {
         place = undefined;
       },
       log: (what, data) => console.warn(`nitbook.sheet: ${what}`, data),
-      undo: (kind) => void vscode.commands.executeCommand(kind),
+      run: (command) => void vscode.commands.executeCommand(command === 'save' ? 'workbench.action.files.save' : command),
       openText: () => void vscode.commands.executeCommand('nitbook.openText', this.document.uri),
       looked: () => void this.compute(),
     };

@@ -36,8 +36,12 @@ export function sheet({ extensionUri }: vscode.ExtensionContext, documents: Docu
       const uri = of instanceof vscode.Uri ? of : editor?.document.uri;
       if (!uri) return;
       if (editor?.document.uri.toString() === uri.toString() && editor.document.languageId === LANGUAGE) {
-        places.set(uri.toString(), editor.selection.active);
-        for (const panel of panels) if (panel.uri === uri.toString()) panel.reveal(editor.selection.active);
+        const { active } = editor.selection;
+        // A cursor that nobody has put anywhere means no place: the sheet begins where there is something to take.
+        if (active.line > 0 || active.character > 0) {
+          places.set(uri.toString(), active);
+          for (const panel of panels) if (panel.uri === uri.toString()) panel.reveal(active);
+        }
       }
       await vscode.commands.executeCommand('vscode.openWith', uri, VIEW);
     }),

@@ -1,3 +1,4 @@
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { BlockView } from '../protocol';
 import type { Desk } from './desk';
 
@@ -5,12 +6,15 @@ import type { Desk } from './desk';
 export function Day({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
   const inHand = client.block;
+  const list = useRef<HTMLUListElement>(null);
+  const label = client.blocks[inHand]?.label;
+  useLayoutEffect(() => list.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest' }), [label]);
   const count = client.standings?.toTake ?? client.blocks.reduce((sum, { toTake }) => sum + toTake, 0);
   const inAll = word(count === 0 ? 'all-taken-in-all' : count === 1 ? 'one-to-take-in-all' : 'to-take-in-all', { count });
   return (
     <nav class="day" aria-label={word('day')}>
       <p class="count">{inAll}</p>
-      <ul>
+      <ul ref={list}>
         {client.blocks.map((block, i) => {
           if (block.keyword === '' && client.linesOf(i).every(({ view }) => view.is === 'blank' || view.is === 'version')) return null;
           const standing = client.standings?.blocks[i];

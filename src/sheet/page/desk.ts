@@ -23,7 +23,7 @@ export class Desk {
     readonly client: Client,
     public large: boolean,
   ) {
-    window.addEventListener('keydown', (event) => this.undoKey(event), true);
+    window.addEventListener('keydown', (event) => this.documentKey(event), true);
     window.addEventListener('focus', () => this.focus());
   }
 
@@ -68,9 +68,12 @@ export class Desk {
 
   // Keys
 
-  private undoKey(event: KeyboardEvent): void {
+  /** Keys that are the document's, wherever in the page the focus is. */
+  private documentKey(event: KeyboardEvent): void {
     const key = event.key.toLowerCase();
-    if (!(event.ctrlKey || event.metaKey) || event.altKey || (key !== 'z' && key !== 'y')) return;
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    if (key === 's' && !event.shiftKey) this.save(event);
+    if (key !== 'z' && key !== 'y') return;
     // Undo is the document's: neither an input's own nor the workbench's may come between.
     event.preventDefault();
     event.stopPropagation();
@@ -112,6 +115,17 @@ export class Desk {
     return committed === 'nothing' || committed === 'sent';
   }
 
+  /** What is typed is saved with the rest. While something is on its way the document may not know yet that it has to be saved. */
+  save(event: KeyboardEvent): void {
+    const { client } = this;
+    if (!this.leave()) return;
+    this.done();
+    if (!client.isWaiting) return;
+    event.preventDefault();
+    event.stopPropagation();
+    client.save();
+  }
+
   go(place: Place | undefined): void {
     const { client } = this;
     if (!place) return;
@@ -124,7 +138,7 @@ export class Desk {
   to(place: Place | undefined): void {
     if (place && this.leave()) this.go(place);
     this.done();
-    queueMicrotask(() => this.focus());
+    queueMicrotask(() => this.focus(true));
   }
 
   /** Up and down the rows of the run, in the same column. */
@@ -159,31 +173,35 @@ export class Desk {
     this.to(client.nextBlock(step, (block) => (client.blocks[block]!.keyword === '' ? undefined : client.entry(block))));
   }
 
-  /** The row that striking out and repeating mean: the one in hand once it has a reading, else the one typed last. */
+  /** The row that striking out and repeating mean: the one in hand once it has a reading, else the one typed last; none before that. */
   get meant(): HeldRow | undefined {
     const { client } = this;
     const line = client.place?.line;
     if (!isRow(line)) return undefined;
     const isBlank = client.blocks[client.block]?.columns.every(({ read, key }, i) => !read || key || (line.view.kinds[i] ?? '?') === '?');
+    if (!isBlank) return line;
     const { last } = client;
-    return isBlank && last && client.blockOf(last) === client.blockOf(line) && !last.view.struck ? last : line;
+    return last && client.blockOf(last) === client.blockOf(line) && !last.view.struck ? last : undefined;
   }
 
   again(does: 'takeAgain' | 'addRepeat'): void {
     const row = this.meant;
     if (row && this.leave()) this.client.again(does, row);
     this.done();
+    this.focus(true);
   }
 
   strike(): void {
     const row = this.meant;
     if (row) this.client.send({ do: 'strike', at: this.client.at(row), on: !row.view.struck });
     this.done();
+    this.focus(true);
   }
 
   mend(row: HeldRow, code: string, start: number, nth: number): void {
     this.client.send({ do: 'mend', at: this.client.at(row), code, start, nth });
     this.done();
+    this.focus(true);
   }
 
   /** The first mend of the row in hand, else of the one typed last. */
@@ -203,12 +221,13 @@ export class Desk {
   toggleLarge(): void {
     this.large = !this.large;
     this.onChange();
+    this.focus(true);
   }
 
   ask(question: Question | undefined): void {
     this.question = question;
     this.onChange();
-    if (!question) queueMicrotask(() => this.focus());
+    if (!question) queueMicrotask(() => this.focus(true));
   }
 
   /** How a reader calls the patch of a row. */
@@ -225,10 +244,10 @@ export class Desk {
       .join(' ');
   }
 
-  /** Puts the focus where typing goes, unless it is in something of the page already. */
-  focus(): void {
+  /** Puts the focus where typing goes; unless it is in something of the page already, where it is not `meant` to leave that. */
+  focus(meant = false): void {
     const active = document.activeElement;
-    if (active && active !== document.body && active.isConnected && !active.classList.contains('grid')) return;
+    if (!meant && active && active !== document.body && active.isConnected) return;
     document.querySelector<HTMLElement>('.entry input, .field.in-hand input')?.focus();
   }
 }

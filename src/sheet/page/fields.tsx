@@ -111,7 +111,7 @@ function Input({ desk, place, name, spec, placeholder = '', isOwn }: InputProps)
           } else if (event.altKey && (event.key === 'ArrowUp' || event.key === 'ArrowDown')) {
             event.preventDefault();
             desk.blockBy(event.key === 'ArrowUp' ? -1 : 1);
-          } else if (event.key.toLowerCase() === 's' && (event.ctrlKey || event.metaKey)) commit();
+          }
         }}
       />
       {choices.length > 0 && (

@@ -35,7 +35,7 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
   const close = (isMeant: boolean) => {
     client.closePreview(isMeant);
     desk.done();
-    queueMicrotask(() => desk.focus());
+    queueMicrotask(() => desk.focus(true));
   };
   const answer = (name: 'decimalComma' | 'repeats', value: boolean) => {
     client.look(preview.place, preview.text, { ...answers, [name]: value });
@@ -44,6 +44,9 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
   const block = client.blockOf(preview.place.line)?.label ?? '';
   const question = view?.questions[0];
   const names = view?.columns.flatMap(({ to }) => to ?? []) ?? [];
+  const put = useRef<HTMLButtonElement>(null);
+  // What is to be seen comes when the panel is open already: then Enter puts it in.
+  useEffect(() => put.current?.focus(), [view]);
   return (
     <Panel title={word('paste', { run: block })} close={() => close(false)}>
       {refused && <p class="warning">{refused}</p>}
@@ -105,7 +108,7 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
         }}
       >
         {view && view.puts > 0 && (
-          <button type="submit" autofocus>
+          <button type="submit" ref={put}>
             {word('ok')}
           </button>
         )}

@@ -43,6 +43,7 @@ export class Strip extends Component<{ readonly desk: Desk }> {
     const column = client.column(place);
     const shown = client.shown(place);
     const meant = desk.meant;
+    const columns = client.blocks[client.block]?.columns.filter(({ read, key, name }) => read && (!key || name === place.slot)) ?? [];
     return (
       <footer class="entry">
         <Field desk={desk} patch={patch} field={result?.field} />
@@ -56,7 +57,13 @@ export class Strip extends Component<{ readonly desk: Desk }> {
           <span>{result?.target?.xy}</span>
         </div>
         <label class="cell">
-          <span>{column?.head ?? place.slot}</span>
+          <span class="columns" aria-hidden="true">
+            {columns.map(({ name, head }) => (
+              <span key={name} aria-current={name === place.slot ? 'true' : undefined}>
+                {head}
+              </span>
+            ))}
+          </span>
           <input
             ref={this.input}
             value={shown === '?' && !draft ? '' : shown}
@@ -78,12 +85,13 @@ export class Strip extends Component<{ readonly desk: Desk }> {
         <div class="said" id="entry-said">
           <Said desk={desk} place={place} />
         </div>
-        {!client.readonly && meant && (
+        {!client.readonly && (
           <div class="actions">
-            <Action keys="*" title={word('take-again', { patch: desk.patchOf(meant) })} act={() => desk.again('takeAgain')} />
-            <Action keys="+" title={word('add-repeat', { patch: desk.patchOf(meant) })} act={() => desk.again('addRepeat')} />
+            {meant && <Action keys="*" title={word('take-again', { patch: desk.patchOf(meant) })} act={() => desk.again('takeAgain')} />}
+            {meant && <Action keys="+" title={word('add-repeat', { patch: desk.patchOf(meant) })} act={() => desk.again('addRepeat')} />}
             <Action keys="/" title={word('large')} act={() => desk.toggleLarge()} />
-            <More desk={desk} row={meant} />
+            {meant && <Action title={word(meant.view.struck ? 'bring-back' : 'strike')} act={() => desk.strike()} />}
+            <More desk={desk} row={row} />
           </div>
         )}
       </footer>
@@ -174,10 +182,10 @@ function LastSaid({ desk, row }: { readonly desk: Desk; readonly row: HeldRow })
   );
 }
 
-function Action({ keys, title, act }: { readonly keys: string; readonly title: string; readonly act: () => void }) {
+function Action({ keys, title, act }: { readonly keys?: string; readonly title: string; readonly act: () => void }) {
   return (
     <button type="button" onClick={act}>
-      <kbd>{keys}</kbd> {title}
+      {keys && <kbd>{keys}</kbd>} {title}
     </button>
   );
 }
@@ -187,21 +195,15 @@ function More({ desk, row }: { readonly desk: Desk; readonly row: HeldRow }) {
   const { client, word } = desk;
   const head = client.lines[client.startOf(client.block)]!;
   const columns = client.blocks[client.block]?.columns.filter(({ key, read }) => key && read) ?? [];
-  const isByLevel = columns.some(({ words }) => !words);
+  const names = columns.map(({ name }) => name);
   return (
     <>
-      <button type="button" onClick={() => desk.strike()}>
-        {word(row.view.struck ? 'bring-back' : 'strike')}
-      </button>
-      <button
-        type="button"
-        onClick={() => desk.ask(isByLevel ? { is: 'levels', head: row } : { is: 'row', head, columns: columns.map(({ name }) => name) })}
-      >
-        {word(isByLevel ? 'add-levels' : 'add-row')}
-      </button>
-      <button type="button" onClick={() => desk.ask({ is: 'duplicate', head })}>
-        {word('duplicate-run')}
-      </button>
+      {columns.some(({ words }) => !words) ? (
+        <Action title={word('add-levels')} act={() => desk.ask({ is: 'levels', head: row })} />
+      ) : (
+        <Action title={word('add-row')} act={() => desk.ask({ is: 'row', head, columns: names })} />
+      )}
+      <Action title={word('duplicate-run')} act={() => desk.ask({ is: 'duplicate', head })} />
     </>
   );
 }
@@ -233,11 +235,7 @@ function entryKey(event: KeyboardEvent, desk: Desk, place: Place): void {
     else if (isPlain) done(() => desk.step(by));
   } else if ((key === 'PageUp' || key === 'PageDown') && isPlain) done(() => desk.step(key === 'PageUp' ? -10 : 10));
   else if (key === '.' && (event.ctrlKey || event.metaKey)) done(() => desk.mendFirst());
-  else if (key.toLowerCase() === 's' && (event.ctrlKey || event.metaKey)) {
-    // What is typed is saved with the rest; the key goes on to the workbench.
-    desk.leave();
-    desk.done();
-  } else if (isPlain && !isTyping && !client.readonly && !client.column(place)?.words && !client.column(place)?.free) {
+  else if (isPlain && !isTyping && !client.readonly && !client.column(place)?.words && !client.column(place)?.free) {
     if (key === '*') done(() => desk.again('takeAgain'));
     else if (key === '+') done(() => desk.again('addRepeat'));
     else if (key === '/') done(() => desk.toggleLarge());

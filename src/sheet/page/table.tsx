@@ -164,8 +164,8 @@ interface HeadProps {
 function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
   const width = ({ name, words, head }: ColumnView) => `${Math.max(words ? 13 : name === 'Y' ? 9 : 8, head.length + 2)}ch`;
   const cols = columns.map((column) => <col key={column.head} style={{ width: width(column) }} />);
-  const cells = columns.map(({ key, head }) => (
-    <th scope="col" class={key ? 'key' : 'cell'} key={head}>
+  const cells = columns.map(({ key, words, head }) => (
+    <th scope="col" class={`${key ? 'key' : 'cell'} ${words ? 'words' : ''}`} key={head}>
       {head}
     </th>
   ));
@@ -181,7 +181,9 @@ function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
       </colgroup>
       <thead>
         <tr aria-rowindex={1}>
-          <th scope="col" class="colour" aria-label={word('patch')} />
+          <th scope="col" class="colour">
+            <span class="hidden">{word('patch')}</span>
+          </th>
           {cells.toSpliced(
             keys,
             0,
@@ -194,7 +196,9 @@ function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
               {title}
             </th>
           ))}
-          <th scope="col" class="says" aria-label={word('note')} />
+          <th scope="col" class="says">
+            <span class="hidden">{word('note')}</span>
+          </th>
         </tr>
       </thead>
     </>

@@ -60,12 +60,12 @@ async function inSession(target: OpenTarget, { folder, place }: Home, sessions: 
 
 function itemOf(document: vscode.TextDocument, part: ReferencePart): vscode.CompletionItem {
   const { label, insert, replace, kind, detail, documentation, sortText, goesOn } = part;
-  const item = new vscode.CompletionItem(label, kinds[kind]);
+  // Beside every label, not of the chosen one alone: what a measure is now is what one chooses by.
+  const item = new vscode.CompletionItem(detail === '' ? label : { label, description: detail }, kinds[kind]);
   item.insertText = insert;
   item.range = rangeOf(document, replace);
   item.filterText = insert;
   item.sortText = sortText;
-  if (detail) item.detail = detail;
   if (documentation) item.documentation = untrusted(documentation);
   if (goesOn) item.command = { command: 'editor.action.triggerSuggest', title: '' };
   return item;

@@ -7,7 +7,7 @@ import { takenWith } from '../report/said';
 import { type Figure, figureOf, figureTitle, type Named } from '../report/summary';
 import type { Checked, CheckedReview, Status } from '../review/check';
 import type { Block } from '../session/block';
-import { fill, type Phrase, phrase, type Say, worded } from '../text/message';
+import { fill, type Say } from '../text/message';
 import type { Hover } from './hover';
 import { shown } from './markdown';
 import { holds } from './places';
@@ -29,12 +29,6 @@ export function hoverInReview(review: CheckedReview, offset: number, say: Say = 
         : [];
   return parts.length === 0 ? undefined : { span: at.mention.span, parts };
 }
-
-const STATUSES: Readonly<Partial<Record<Status, Phrase>>> = {
-  holds: phrase('The claim holds.'),
-  wrong: phrase('The claim does not hold.'),
-  undecided: phrase('Whether the claim holds cannot be told.'),
-};
 
 /** The run of a figure that a reference names. */
 export const runOf = ({ reference, analysis, figure }: Checked): RunResult | undefined =>
@@ -65,7 +59,8 @@ function figureParts(at: Checked, { id, key }: Figure, say: Say): string[] {
   ];
 }
 
-const said = (status: Status, say: Say): string[] => (STATUSES[status] === undefined ? [] : [`*${worded(STATUSES[status], say)}*`]);
+/** What does not hold is said by a finding. */
+const said = (status: Status, say: Say): string[] => (status === 'holds' ? [`*${say('The claim holds.')}*`] : []);
 
 /** With what a run was taken, and what it is called. */
 function taken({ run }: RunResult, say: Say): string[] {

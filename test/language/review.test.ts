@@ -33,14 +33,14 @@ describe('the hover of a claim', () => {
         'within ·, aim met; limit ±10 %, aim ±5 %',
         'Against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark).',
         'greyscale, mode cinema "Cinema, as shipped", signal sdr, meter probe',
-        '*The claim does not hold.*',
       ],
     });
   });
 
-  it('has the ends of a figure that is only known to lie between two', async () => {
-    const parts = (await hover('[2.‸4](aurora.nitbook#grey.exponent@50)'))?.parts;
-    expect(parts?.at(-1)).toMatch(/^\*The claim /);
+  it('says that a claim holds, and shows the interval of a figure once it is known', async () => {
+    const review = await reviewed('[2.4](aurora.nitbook#hdr-window.peak) [over 400](aurora.nitbook#hdr-window.peak)');
+    expect(hoverInReview(review, 45)?.parts).toContain('*The claim holds.*');
+    expect(hoverInReview(review, 45)?.parts[0]).toMatch(/^\*\*Peak\*\* of hdr-window: \*\*505 ± \d+ cd\/m²\*\*$/);
   });
 
   it('tells why there is no figure', async () => {

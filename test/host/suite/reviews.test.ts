@@ -175,7 +175,7 @@ describe('A review', () => {
       );
       return list.items
         .filter(({ sortText }) => /^\d{4}$/.test(sortText ?? ''))
-        .map(({ label, detail }) => `${label} ${detail ?? ''}`.trim());
+        .map(({ label }) => (typeof label === 'string' ? label : `${label.label} ${label.description}`));
     };
     assert.includeMembers(await labels('[815]()'), ['aurora-55.nitbook', 'meadow-65.nitbook']);
     assert.include(await labels('[815](aurora-55.nitbook#)'), 'hdr-window window · Peak by area');

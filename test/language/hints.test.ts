@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
 import { hints } from '../../src/language/hints';
 import { rowFigure } from '../../src/language/rowFigures';
-import { analyse } from '../../src/project/analysis';
+import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { HEAD } from './marked';
 
@@ -24,6 +24,17 @@ describe('the hint of a row', () => {
   // The worked example of the measures: 30 % read 6.70 .3099 .3279 against power 2.4, D65, 120 cd/m² is ΔE 2000 0.6416 (constructed).
   it('gives the difference, and no word for one that a reference display may have', () => {
     expect(hinted(grey('        30  6.70  0.3099  0.3279\n'))).toEqual(['30  6.70  0.3099  0.3279 ⟵ ΔE 0.6']);
+  });
+
+  it('says where the true difference lies when one asks, and keeps the line short', () => {
+    const analysis = analysed(grey('        30  6.70  0.3099  0.3279\n'));
+    const [before] = hints(analysis, 0, 99);
+    expect(before!.tooltip).not.toMatch(/…/);
+    settled(analysis);
+    const [after] = hints(analysis, 0, 99);
+    expect(after!.text).toBe(before!.text);
+    expect(after!.tooltip).toMatch(/^ΔE 2000 0\.64 (±|\()/);
+    expect(after!.tooltip.endsWith(before!.tooltip)).toBe(true);
   });
 
   it.each([

@@ -5,6 +5,7 @@ import { readConfig } from '../../src/config/config';
 import { hoverAt } from '../../src/language/hover';
 import { fieldsUri, shownColour } from '../../src/language/patch';
 import { MEASURE_IDS } from '../../src/measure/specs';
+import { settled } from '../../src/project/analysis';
 import { escaped } from '../../src/report/markdown';
 import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
 import { sentence } from '../../src/text/finding';
@@ -43,6 +44,30 @@ describe('the hover of a row', () => {
       'Cool by 0.4, greenish by 0.3, too bright by 0.1.',
       AGAINST,
     ]);
+  });
+
+  it('says where the true numbers lie, once intervals are there', () => {
+    const at = marked(
+      grey('        30  6.7‸0      0.3099   0.3279\n       100  120  0.3127  0.3290\n').replace(
+        '0.5 %',
+        '0.5 %\n  accuracy: 0.002 xy, 2 %',
+      ),
+    );
+    settled(at.analysis);
+    const figures = hovered('', at)!.find((part) => part.startsWith('- '))!;
+    // 0.5 % and half of 2 %, in quadrature, times 1.96 for 95 %, of 6.70 / 6.672: the white is stated by the target. Constructed.
+    expect(figures).toContain('- Luminance error **0.4 ± 2.2 %** — within ·');
+    expect(figures).toMatch(/^- ΔE 2000 \*\*0\.64 \(0\.\d\d … 1\.\d\d\)\*\*$/m);
+  });
+
+  it('says why a verdict is open', () => {
+    const at = marked(grey('        30  6.9‸5      0.3127   0.3290\n').replace('0.5 %', '0.5 %\n  accuracy: 0.002 xy, 10 %'));
+    expect(hovered('', at)!.join('\n')).toContain('**4.2 %** — within ·');
+    settled(at.analysis);
+    // Half of 10 % and 0.5 %, in quadrature, times 1.96, of 6.95 / 6.672: constructed.
+    const said = hovered('', at)!;
+    expect(said.join('\n')).toContain('- Luminance error **4.2 ± 10.3 %** — undecided ≈; limit ±10 %, aim ±5 %');
+    expect(said).toContain("4.2 % lies within the meter's uncertainty of the limit ±10 %.");
   });
 
   it('draws the fields as two touching rectangles of sRGB, and nothing else', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it, test } from 'vitest';
 import { type OutlineEntry, outline } from '../../src/language/outline';
 import { standing } from '../../src/language/standing';
+import { settled } from '../../src/project/analysis';
 import { analysed, small } from '../report/sessions';
 import { examples, sessionLike } from '../session/sessions';
 import { cut } from './cursor';
@@ -101,5 +102,15 @@ describe('how a session stands', () => {
       ['lamp', 'no-number', false, 0],
     ]);
     expect(counts.beyond).toBe([...runs.values()].reduce((sum, run) => sum + run.beyond, 0));
+  });
+
+  test('of a session is counted again once its intervals are there', () => {
+    const analysis = analysed(small.replace('floor: 0.003 cd/m2', 'floor: 0.003 cd/m2\n  spread: 0.004 xy, 5 %'));
+    const before = standing(analysis);
+    expect(before.undecided).toBe(0);
+    const after = standing(settled(analysis));
+    expect(after.undecided).toBeGreaterThan(0);
+    expect(after.beyond).toBeLessThan(before.beyond);
+    expect(standing(analysis)).toBe(after);
   });
 });

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
-import { analyse } from '../../src/project/analysis';
+import { knownComparison } from '../../src/measure/comparison';
+import { knownInterval, knownIntervals } from '../../src/measure/intervals';
+import { type Analysis, analyse, intervals, isSettled, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 
 const HEAD = `nitbook 1
@@ -78,5 +80,67 @@ describe('what is taken over from an earlier version', () => {
     expect(figureOf(other)).toBe(afresh(other));
     const wider = edited(other, 'bt709', 'p3-d65');
     expect(figureOf(wider)).toBe(afresh(wider));
+  });
+});
+
+describe('the second phase', () => {
+  const WITH_SPREAD = HEAD.replace('meter probe\n', 'meter probe\n  spread: 0.0004 xy, 0.5 %\n  accuracy: 0.002 xy, 2 %\n');
+  const TWO = WITH_SPREAD + GREY('grey', '', '  mode: cinema\n', '120.0') + GREY('tuned', ' like grey', '  mode: game\n', '124.0');
+  const analysed = (source: SessionText) => analyse(source, NO_CONFIG);
+  const known = ({ results }: Analysis) => results.map((result) => knownIntervals(result) !== undefined);
+  const whites = ({ results }: Analysis) =>
+    results.map((result) => {
+      const told = knownInterval(result, 'white.luminance', []);
+      if (!told?.ok) throw new Error('no interval');
+      return told.ci;
+    });
+
+  it('is taken over with the results of runs that stay as they are, and done again for the others', () => {
+    const before = SessionText.read(TWO);
+    expect(isSettled(settled(analysed(before)))).toBe(true);
+    expect(isSettled(analysed(before.change([{ span: [10, 10], text: '# a remark\n' }])))).toBe(true);
+
+    // Greyscales lend white, so both hang on the readings of both; on those of a saturation run neither does.
+    const after = edited(before, '124.0', '125.0');
+    expect(known(analysed(after))).toEqual([false, false]);
+    const more = before.change([{ span: [TWO.length, TWO.length], text: SATURATION }]);
+    expect(known(settled(analysed(more)))).toEqual([true, true, true]);
+    const other = analysed(edited(more, '25.4', '25.5'));
+    expect(known(other)).toEqual([true, true, false]);
+    expect(isSettled(other)).toBe(false);
+    expect(isSettled(settled(other))).toBe(true);
+  });
+
+  it('dropped half way keeps the runs that are done, and goes on to the same end', () => {
+    const all = settled(analysed(SessionText.read(TWO)));
+    const [first, second] = all.results;
+    expect(knownComparison(first!, second!)).toBeDefined();
+
+    for (let steps = 1; ; steps++) {
+      const analysis = analysed(SessionText.read(TWO));
+      const work = intervals(analysis);
+      let isDone = false;
+      for (let i = 0; i < steps && !isDone; i++) isDone = work.next().done === true;
+      if (isDone) break;
+      work.return();
+      expect(isSettled(analysis)).toBe(false);
+      expect(whites(settled(analysis))).toEqual(whites(all));
+    }
+  });
+
+  it('is only of the runs that are wanted', () => {
+    const analysis = analysed(SessionText.read(TWO));
+    settled(analysis, [analysis.results[1]!]);
+    expect(known(analysis)).toEqual([false, true]);
+  });
+
+  it('has the same intervals after an edit as in the text read anew', () => {
+    const before = SessionText.read(TWO);
+    settled(analysed(before));
+    const wider = edited(before, 'accuracy: 0.002 xy, 2 %', 'accuracy: 0.002 xy, 4 %');
+    const [lo, hi] = whites(settled(analysed(wider)))[0]!;
+    expect([lo, hi]).toEqual(whites(settled(analysed(SessionText.read(wider.text))))[0]);
+    // Half of 4 % and 0.5 % in quadrature, times 1.96 (the ends of 95 %), of 120 cd/m².
+    expect((hi - lo) / 2).toBeCloseTo(120 * 1.959964 * Math.hypot(0.02, 0.005), 2);
   });
 });

@@ -3,9 +3,10 @@
 //
 // The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
 // which the web host cannot load at all.
-import { chmodSync, copyFileSync, mkdirSync, readFileSync, statSync } from 'node:fs';
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
+import { licences } from './licences.mjs';
 
 const { values: flags, positionals } = parseArgs({
   options: { watch: { type: 'boolean' } },
@@ -23,6 +24,7 @@ const common = {
   // ES module builds first: jsonc-parser's main is a UMD file whose requires cannot be followed.
   mainFields: ['module', 'main'],
   logLevel: 'warning',
+  metafile: true,
 };
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
@@ -103,6 +105,8 @@ for (const name of names) {
 }
 
 /** What the command line draws PNG with: too large to be bundled, and read only when asked for. */
+const PNG = ['@resvg/resvg-wasm', 'dejavu-fonts-ttf'];
+
 function copyPng() {
   mkdirSync('dist/png', { recursive: true });
   copyFileSync('node_modules/@resvg/resvg-wasm/index_bg.wasm', 'dist/png/resvg.wasm');
@@ -121,6 +125,7 @@ const report = {
         chmodSync(file, 0o755);
         copyPng();
       }
+      writeFileSync(`${file}.LICENSES.txt`, licences(result.metafile, file === bundles.cli.outfile ? PNG : []));
       console.log(`${file}  ${(statSync(file).size / 1024).toFixed(0)} kB`);
     });
   },

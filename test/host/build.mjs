@@ -28,15 +28,7 @@ export function packageExtension() {
   const folder = join(root, '.cache/host');
   mkdirSync(folder, { recursive: true });
   const file = join(folder, 'nitbook.vsix');
-  run(
-    join(root, 'node_modules/@vscode/vsce/vsce'),
-    'package',
-    '--no-dependencies',
-    '--allow-missing-repository',
-    '--no-rewrite-relative-links',
-    '--out',
-    file,
-  );
+  run('package.mjs', file);
   return file;
 }
 

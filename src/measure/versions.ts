@@ -2,6 +2,7 @@ import type { Vec3 } from '../colour/vector';
 import type { Block } from '../session/block';
 import { keyLabel } from '../session/blockProblems';
 import type { BlockMatch } from '../session/difference';
+import { compared, type Side } from '../uncertainty/change';
 import type { Interval } from '../uncertainty/interval';
 import { Reach } from '../uncertainty/propagate';
 import { spreadColumns, statedErrors } from './errors';
@@ -48,8 +49,7 @@ export interface VersionChange {
  * the record and not of the display. So it is for rows that only one version has, as long as no reading was taken again: another set of rows
  * is another figure, and no repetition would show the old one.
  *
- * The readings are taken for those of one sitting: that the meter itself has drifted in between is not seen. Known limits: those of `Reach`;
- * of a distance near 0 the smaller of the two can rise by all that its errors are, which keeps the interval of D on the safe side.
+ * The readings are taken for those of one sitting: that the meter itself has drifted in between is not seen.
  */
 export function* compareVersions(
   before: RunResult,
@@ -63,41 +63,89 @@ export function* compareVersions(
   const hasRows = errors.some(({ parts }) => !parts[0] || !parts[1]);
   const exact: VersionChange = { by: mended ? 'mended' : hasRows ? 'rows' : 'else' };
   if (!hasAgain) return asked.map(() => exact);
-  const reaches = asked.map((one) => {
-    const from = before.value(one.id, one.key);
-    const to = after.value(one.id, one.key);
-    const isTold = [before, after].every((result) => isPropagated(result, one));
-    return from.ok && to.ok && !from.bound && !to.bound && isTold ? new Reach(to.v - from.v) : undefined;
-  });
-  const { z } = new Reach(0);
-  if (reaches.some((reach) => reach !== undefined)) {
+  const moved = asked.map((one) => (isPropagated(after, one) ? movedFigure(before, after, one) : undefined));
+  if (moved.some((figure) => figure !== undefined)) {
     for (const [moveBefore, moveAfter] of sources(before, after, errors)) {
-      const differences = ([z, -z] as const).map((by) => {
-        const [from, to] = [moveBefore ? before.moved(moveBefore(by)) : before, moveAfter ? after.moved(moveAfter(by)) : after];
-        return asked.map(({ id, key }, i) => (reaches[i] ? numberOf(to, id, key) - numberOf(from, id, key) : 0));
-      });
-      for (const [i, reach] of reaches.entries()) reach?.add(differences[0]![i]!, differences[1]![i]!);
+      const [up, down] = [Z, -Z].map((by) => {
+        const results = [moveBefore ? before.moved(moveBefore(by)) : before, moveAfter ? after.moved(moveAfter(by)) : after] as const;
+        return moved.map((figure): Both => (figure ? figure.at(results) : NOTHING));
+      }) as [Both[], Both[]];
+      for (const [i, figure] of moved.entries()) figure?.add(up[i]!, down[i]!);
       yield;
     }
   }
-  return reaches.map((reach): VersionChange => {
-    if (!reach) return { by: 'again' };
-    const [low, high] = reach.interval;
-    if (Number.isNaN(low + high)) return { by: 'again' };
+  return moved.map((figure): VersionChange => {
+    const interval = figure?.interval;
+    if (!interval || Number.isNaN(interval[0] + interval[1])) return { by: 'again' };
     // A figure on which no reading hangs that is not as it was.
-    return high - low <= 1e-9 * Math.abs(reach.value) ? exact : { by: 'again', interval: [low, high] };
+    return interval[1] - interval[0] <= 1e-9 * (Math.abs(interval[0]) + Math.abs(interval[1])) + 1e-12 ? exact : { by: 'again', interval };
   });
 }
 
-const numberOf = (result: RunResult, id: string, key: readonly string[]): number => {
-  const value = result.value(id, key);
-  return value.ok ? value.v : Number.NaN;
-};
+/** How far errors move the readings: as far as the ends of an interval lie. */
+const { z: Z } = new Reach(0);
 
-/** Whether the errors of a figure are those of its readings, and known. */
-function isPropagated(result: RunResult, { id, key }: Asked): boolean {
-  const method = methodOf(result.run.kind, id, key.length === 0 ? 'run' : 'row');
-  return result.run.kind !== 'correction' && method.by !== 'scatter' && method.by !== 'none' && knownInterval(result, id, key)?.ok === true;
+type Both = readonly [before: number, after: number];
+const NOTHING: Both = [Number.NaN, Number.NaN];
+
+/** A figure of both versions, and what the errors do to it and to the difference. */
+class MovedFigure {
+  private readonly difference: Reach;
+  private readonly sides: readonly [Reach, Reach];
+  private readonly shared = [new Map<string, number>(), new Map<string, number>()] as const;
+
+  constructor(
+    private readonly asked: Asked,
+    private readonly values: Both,
+    private readonly intervals: readonly [Interval, Interval],
+    private readonly isDistance: boolean,
+  ) {
+    this.difference = new Reach(values[1] - values[0]);
+    this.sides = [new Reach(values[0]), new Reach(values[1])];
+  }
+
+  at(results: readonly [RunResult, RunResult]): Both {
+    const { id, key } = this.asked;
+    return results.map((result) => {
+      const value = result.value(id, key);
+      return value.ok ? value.v : Number.NaN;
+    }) as unknown as Both;
+  }
+
+  add(up: Both, down: Both): void {
+    this.difference.add(up[1] - up[0], down[1] - down[0]);
+    for (const side of [0, 1] as const) this.shared[side].set(`${this.shared[side].size}`, this.sides[side].add(up[side], down[side]));
+  }
+
+  /**
+   * Propagation is wide where a distance is near 0, which any error can only raise; intervals of both figures that are put together, with what
+   * they share taken off, are wide where both are alike. Both hold the true difference, so the ends are those that reach less far.
+   */
+  get interval(): Interval {
+    const { interval: propagated } = this.difference;
+    const side = (k: 0 | 1): Side => {
+      const [value, interval] = [this.values[k], this.intervals[k]];
+      const firm = this.isDistance && interval[1] > value ? Math.max(0, Math.min(1, interval[0] / (interval[1] - value))) : 1;
+      return { value, best: value, interval, sd: this.sides[k].sd, shared: this.shared[k], firm };
+    };
+    const { interval: together } = compared(side(0), side(1));
+    return [Math.max(propagated[0], together[0]), Math.min(propagated[1], together[1])];
+  }
+}
+
+function movedFigure(before: RunResult, after: RunResult, asked: Asked): MovedFigure | undefined {
+  const { id, key } = asked;
+  const [from, to] = [before.value(id, key), after.value(id, key)];
+  const [was, is] = [knownInterval(before, id, key), knownInterval(after, id, key)];
+  if (!from.ok || !to.ok || from.bound || to.bound || !was?.ok || !is?.ok) return undefined;
+  const { by } = methodOf(after.run.kind, id, key.length === 0 ? 'run' : 'row');
+  return new MovedFigure(asked, [from.v, to.v], [was.ci, is.ci], by === 'length' || by === 'row' || by === 'average' || by === 'largest');
+}
+
+/** Whether the errors of a figure are those of its readings. */
+function isPropagated({ run }: RunResult, { id, key }: Asked): boolean {
+  const { by } = methodOf(run.kind, id, key.length === 0 ? 'run' : 'row');
+  return run.kind !== 'correction' && by !== 'scatter' && by !== 'none';
 }
 
 /** The readings of a run, and those of others that give it its scale. */
@@ -168,8 +216,7 @@ function errorsOf(
       }
       for (const [at, count] of together) errors.push({ parts: [part(readings, patch, count), part(other!, at, count)], isAgain: false });
     }
-    const keys = (of: Readings, patches: Iterable<number>) => new Set([...patches].map((patch) => keyOfPatch(of, patch)));
-    const [before, after] = [keys(readings, own.keys()), other ? keys(other, its.keys()) : new Set<string>()];
+    const [before, after] = [keysRead(readings), other ? keysRead(other) : new Set<string>()];
     for (const [patch, count] of alone)
       errors.push({ parts: [part(readings, patch, count), undefined], isAgain: after.has(keyOfPatch(readings, patch)) });
     for (const [patch, rows] of left)
@@ -184,6 +231,14 @@ function errorsOf(
 
 const keyOfPatch = ({ block, patches }: Readings, patch: number): string =>
   keyLabel(block, block.row(block.rowLines[patches.first[patch]!]!));
+
+/** The keys of which there is any reading: one below the floor of the meter counts, that of which nothing is known but that it is there. */
+const keysRead = (readings: Readings): ReadonlySet<string> =>
+  new Set(
+    Array.from(readings.patches.first.keys())
+      .filter((patch) => readings.patches.seen[patch] !== Seen.None && readings.patches.ofRow.includes(patch))
+      .map((patch) => keyOfPatch(readings, patch)),
+  );
 
 /** The rows that a reading was taken in, by patch. */
 function rowsByPatch({ patches: { ofRow, seen } }: Readings): ReadonlyMap<number, readonly number[]> {

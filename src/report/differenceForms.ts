@@ -47,7 +47,7 @@ const toldFigures = ({ figures }: RunDifference): readonly FigureChange[] => fig
 
 function headText(block: BlockDifference | undefined, run: RunDifference | undefined, say: Say): string {
   if (!block) return `${run!.after.run.kind} ${run!.after.run.id}`;
-  const name = block.id === '' ? block.keyword : `${block.keyword} ${block.id}`;
+  const name = [block.keyword, block.id || (block.after ?? block.before)?.header?.date?.text].filter((part) => part).join(' ');
   const is = block.is === 'changed' ? undefined : worded(BLOCK_WORDS[block.is], say);
   const isLasting = block.is === 'added' || block.is === 'removed';
   const said = [

@@ -237,6 +237,8 @@ interface Row {
 
 interface Cell {
   readonly text: string;
+  /** Of the column, where it says one. */
+  readonly unit: string;
   readonly kind: CellKind;
   readonly meaning: string;
 }
@@ -254,7 +256,7 @@ function rowsIn(block: Block): readonly Row[] {
     const label: RowKey[number][] = [];
     const cells = new Map<string, Cell>();
     for (const [name, place] of places) {
-      const cell = cellOf(row, place, columns.get(name)?.factor ?? 1);
+      const cell = cellOf(row, place, columns.get(name));
       if (keys.has(name)) {
         key.push(`${name} ${cell.meaning}`);
         label.push({ text: cell.text, unit: cell.kind === CellKind.Number ? unitOf(columns.get(name)) : '' });
@@ -275,13 +277,15 @@ function unitOf(column: TableColumn | undefined): string {
   return unit === 'deg' ? '°' : unit;
 }
 
-function cellOf(row: RowLine, place: number, factor: number): Cell {
-  if (place >= cellCount(row)) return { text: '?', kind: CellKind.ToTake, meaning: `${CellKind.ToTake}` };
+function cellOf(row: RowLine, place: number, column: TableColumn | undefined): Cell {
+  const { factor = 1, written } = column ?? {};
+  const unit = written?.unit ?? '';
+  if (place >= cellCount(row)) return { text: '?', unit, kind: CellKind.ToTake, meaning: `${CellKind.ToTake}` };
   const kind = cellKind(row, place);
   const value = row.values[place]!;
   const isNumber = !Number.isNaN(value);
   const meaning = isNumber ? Number((value * factor).toPrecision(12)) : hasWord(kind) ? cellWord(row, place) : '';
-  return { text: cellText(row, place), kind, meaning: `${kind === CellKind.String ? CellKind.Word : kind}${meaning}` };
+  return { text: cellText(row, place), unit, kind, meaning: `${kind === CellKind.String ? CellKind.Word : kind}${meaning}` };
 }
 
 const hasWord = (kind: CellKind): boolean => kind === CellKind.Word || kind === CellKind.String;
@@ -351,7 +355,7 @@ function compareRows(a: Block, b: Block): ComparedRows {
         say('again', instead, cellDifferences(from, instead));
       } else say(to.row.struck ? 'struck' : 'restored', to, cellsOf(to, 'to'));
     } else if (from.key !== to.key) say('rekeyed', to, cells, from.label);
-    else if (cells.length > 0) say(changed, to, cells);
+    else if (cells.length > 0) say(changed, to, withUnits(from, to, cells));
   }
   for (const row of after)
     if (!taken.has(row) && !told.has(row))
@@ -375,6 +379,14 @@ const cellDifferences = (from: Row, to: Row): CellDifference[] =>
   [...to.cells].flatMap(([column, cell]) => {
     const was = from.cells.get(column);
     return !was || was.meaning === cell.meaning ? [] : [{ column, from: was.text, to: cell.text }];
+  });
+
+/** With the units where a column has another than before: its numbers may be the same. */
+const withUnits = (from: Row, to: Row, cells: readonly CellDifference[]): CellDifference[] =>
+  cells.map((cell) => {
+    const [was, is] = [from.cells.get(cell.column)!.unit, to.cells.get(cell.column)!.unit];
+    const put = (text: string, unit: string) => (unit === '' ? text : `${text} ${unit}`);
+    return was === is ? cell : { ...cell, from: put(cell.from, was), to: put(cell.to, is) };
   });
 
 function howChanged(from: Row, to: Row, cells: readonly CellDifference[]): 'changed' | 'mended' | 'taken' | 'reopened' {

@@ -6,7 +6,7 @@ import { deltaE2000 } from '../../src/colour/difference';
 import type { Vec3 } from '../../src/colour/vector';
 import { NO_CONFIG } from '../../src/config/config';
 import { RunResult } from '../../src/measure/result';
-import { analyse } from '../../src/project/analysis';
+import { analyse, intervals, isSettled } from '../../src/project/analysis';
 import { sessionOf } from '../../src/session/session';
 import { SessionText } from '../../src/session/sessionText';
 import { asJson, asYaml, session, stream } from './data';
@@ -112,6 +112,34 @@ function differences(): void {
   ]);
 }
 
+/** The second phase, with everything that a meter can state. */
+function intervalsTable(): void {
+  const texts = [21, 22, 23].map((seed) => session(ROWS, seed).replace('0.5 %\n', '0.5 %\n  accuracy: 0.002 xy, 2 %\n'));
+  const longest: number[] = [];
+  const work: number[] = [];
+  for (let round = -3; round < 15; round++) {
+    const analysis = analyse(SessionText.read(texts[(round + 3) % texts.length]!), NO_CONFIG);
+    // Point values are there before.
+    for (const id of Object.keys(analysis.results[0]!.specs)) analysis.results[0]!.value(id);
+    const slices = intervals(analysis);
+    const took: number[] = [];
+    for (let isDone = false; !isDone; ) {
+      const start = performance.now();
+      isDone = slices.next().done === true;
+      took.push(performance.now() - start);
+    }
+    if (!isSettled(analysis)) throw new Error('the bench computed no intervals');
+    if (round < 0) continue;
+    longest.push(Math.max(...took));
+    work.push(took.reduce((total, ms) => total + ms, 0));
+  }
+  table(`Intervals of all figures of ${ROWS.toLocaleString('en')} readings, after their point values`, [
+    ['', 'median', 'worst', 'target'],
+    ['work', milliseconds(median(work)), milliseconds(Math.max(...work)), '< 150 ms'],
+    ['longest piece between two pauses', milliseconds(median(longest)), milliseconds(Math.max(...longest)), '< 8 ms'],
+  ]);
+}
+
 function growing(): void {
   const sizes = [1_250, 5_000, 20_000, 80_000];
   const texts = new Map(sizes.map((size) => [size, session(size)]));
@@ -152,5 +180,6 @@ await languageTable(ROWS);
 await figureTable();
 reviewTable();
 growing();
+intervalsTable();
 differences();
 if (!Number.isFinite(sum)) throw new Error('the bench computed something that is no number');

@@ -47,13 +47,14 @@ export function compareCommit(documents: Documents, configurations: Configuratio
   return vscode.Disposable.from(
     beside,
     { dispose: () => vscode.Disposable.from(...followed.values()).dispose() },
-    vscode.commands.registerCommand('nitbook.compareCommit', async (uri?: unknown) => {
+    // Returns why there is nothing to be shown, where that is so.
+    vscode.commands.registerCommand('nitbook.compareCommit', async (uri?: unknown): Promise<string | undefined> => {
       const document = await activeSession(uri);
-      if (!document) return;
+      if (!document) return undefined;
       const before = await lastCommit(document.uri);
       if (!before.ok) {
         void vscode.window.showInformationMessage(before.why);
-        return;
+        return before.why;
       }
       const key = document.uri.toString();
       if (!followed.has(key)) {
@@ -61,6 +62,7 @@ export function compareCommit(documents: Documents, configurations: Configuratio
         if (following) followed.set(key, following);
       }
       await beside.show(document.uri);
+      return undefined;
     }),
   );
 }

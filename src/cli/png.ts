@@ -10,9 +10,14 @@ let fonts: Promise<readonly Uint8Array[]> | undefined;
 /** An SVG text as PNG, `scale` pixels for each of its own. */
 export async function pngOf(svg: string, scale: number): Promise<Uint8Array> {
   fonts ??= prepared();
+  return rasterised(svg, scale, await fonts);
+}
+
+/** The same, once the renderer is there. */
+export function rasterised(svg: string, scale: number, fonts: readonly Uint8Array[]): Uint8Array {
   const picture = new Resvg(svg, {
     fitTo: { mode: 'zoom', value: scale },
-    font: { fontBuffers: [...(await fonts)], defaultFontFamily: 'DejaVu Sans', sansSerifFamily: 'DejaVu Sans' },
+    font: { fontBuffers: [...fonts], defaultFontFamily: 'DejaVu Sans', sansSerifFamily: 'DejaVu Sans' },
   }).render();
   const png = picture.asPng();
   picture.free();

@@ -73,7 +73,14 @@ export const change: Builder = {
     return {
       id: 'change',
       runs: [before.run.id, after.run.id],
-      title: words(subject, isCompared ? phrase('{answer}; {changed} shown to have changed', { ...args, answer }) : answer),
+      title: words(
+        subject,
+        !isCompared
+          ? answer
+          : args.changed === 0
+            ? phrase('{answer}; none shown to have changed', { answer })
+            : phrase('{answer}; {changed} shown to have changed', { ...args, answer }),
+      ),
       against: againstOf(subject),
       summary: rows
         .map(({ title, then, now }) =>

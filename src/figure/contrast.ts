@@ -66,7 +66,7 @@ export const contrast: Builder = {
       panels: [
         {
           id: 'contrast',
-          x: { title: words(subject, phrase('luminance, cd/m²')), scale: 'log', domain: [low / 2, high * 1.5] },
+          x: { title: words(subject, phrase('luminance, cd/m²')), scale: 'log', domain: [low / 4, high * 1.5] },
           y: { title: '', scale: 'names', domain: [rows.length - 0.3, -1], ticks: names, second: { title: '', ticks: ratios } },
           marks: [...blackLimits(subject, rooms), ...series],
         },

@@ -151,7 +151,14 @@ function rawCurve(subject: Subject): Panel {
       };
     });
     const missing = patches.length > MOST_POINTS ? [] : [...patches.filter((i) => !(read.Y[i]! >= 0)).map(level), ...struck];
-    return { is: 'series', id, ...inkOf(subject, r), joined: true, shape: 'none', points: gapped(points, missing) };
+    return {
+      is: 'series',
+      id,
+      ...inkOf(subject, r),
+      joined: true,
+      shape: missing.length > 0 ? 'dot' : 'none',
+      points: gapped(points, missing),
+    };
   });
   const first = results[0]!;
   const target = first.rows('target')!;
@@ -161,9 +168,15 @@ function rawCurve(subject: Subject): Panel {
     id: 'target',
     role: 'target',
     closed: false,
-    points: enveloped(patches, (i) => target[i]!).map((i) => [level(i), target[i]!] as const),
+    points: enveloped(
+      patches.filter((i) => Number.isFinite(target[i]!)),
+      (i) => target[i]!,
+    ).map((i) => [level(i), target[i]!] as const),
   });
-  const most = Math.max(...series.flatMap(({ points }) => points.map(({ y }) => y)), ...target);
+  const most = [
+    ...series.flatMap(({ points }) => points.map(({ y }) => y)),
+    ...outlines.flatMap(({ points }) => points.map(([, y]) => y)),
+  ].reduce((p, y) => Math.max(p, y), 0);
   return {
     id: 'raw',
     x: { title: words(subject, phrase('level, %')), scale: 'linear', domain: [0, 100] },

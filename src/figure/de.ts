@@ -36,10 +36,9 @@ export const de: Builder = {
     const rooms = roomsOf(subject, results[0]!, metric.limits);
     const places = placesOf(subject, results);
     const lines = results.map((result) => lineOf(subject, result, metric, places));
-    const most = lines
-      .flatMap(judgedOf)
-      .reduce((p, { y, ci }) => Math.max(p, ci?.[1] ?? y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
-    const size: Axis = { title: metric.name, scale: 'linear', domain: [0, most * 1.06] };
+    const most = lines.flatMap(judgedOf).reduce((p, { y }) => Math.max(p, y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
+    const end = judgedOf(lines.at(-1)!).reduce((p, { y, ci }) => Math.max(p, ci?.[1] ?? y), most);
+    const size: Axis = { title: metric.name, scale: 'linear', domain: [0, end * 1.06] };
     const along: 'x' | 'y' = places.isByName ? 'x' : 'y';
     const isOfAverage = metric.limits === 'de.itp.avg';
     const limits = roomMarks(subject, rooms, isOfAverage ? words(subject, phrase('(average)')) : '').map(
@@ -179,7 +178,10 @@ function lineOf(subject: Subject, result: RunResult, metric: Metric, places: Pla
     const isWorst = worst.has(point.key.join(','));
     const size = numberText(point.y, 2);
     const label = isWorst ? { label: isByName ? size : `${size} (${point.key.join(' ')})` } : {};
-    return isByName ? { ...point, x: point.y, y: point.x, ...label } : { ...point, ...label };
+    // Of runs over each other the last alone has whiskers: those of the others would lie on them.
+    const { ci, ...rest } = point;
+    const shown = { ...rest, ...(ci && isLast && { ci }), ...label };
+    return isByName ? { ...shown, x: point.y, y: point.x } : shown;
   });
   return { ...found, series: { ...found.series, points } };
 }

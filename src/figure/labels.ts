@@ -1,6 +1,6 @@
-import type { Outline, Rule, Series } from './figure';
+import type { Outline, Point, Rule, Series } from './figure';
 import { type Box, END_LEADER, type PanelLayout, TEXT_SIZE } from './layout';
-import { placeOf, ruleEnds } from './marks';
+import { placeOf, ruleEnds, whiskerEnds } from './marks';
 import { type At, DOT, dashed, escaped, type Picture, px } from './picture';
 import { type Placing, spreadOut } from './placing';
 import { TICK_SIZE } from './scale';
@@ -22,8 +22,7 @@ export function drawLabels(picture: Picture, layout: PanelLayout, placing: Placi
   );
   for (const mark of marks) if (mark.is === 'rule' && mark.label !== undefined) drawRuleLabel(picture, layout, mark, placing);
   for (const { points } of series)
-    for (const point of points)
-      if (point.label !== undefined) drawPointLabel(picture, layout, point.label, placeOf(layout, point), placing);
+    for (const point of points) if (point.label !== undefined) drawPointLabel(picture, layout, point, placing);
   for (const one of series)
     if (one.labelled === 'near' && one.label !== undefined) {
       // From the far end backwards, where lines part.
@@ -80,11 +79,17 @@ function rulePlaces([[x0, y0], [x1, y1]]: readonly [At, At], width: number): Box
   return Array.from({ length: count }, (_, i) => top + 2 + STEP * i).flatMap((y) => [box(x0 + 5, y), box(x0 - 5 - width, y)]);
 }
 
-/** On a line with a name a label must not stray to the next one. */
-function drawPointLabel(picture: Picture, { y: axis }: PanelLayout, label: string, [x, y]: At, placing: Placing): void {
-  const places = around(x, y, textWidth(label, TICK_SIZE));
-  const isNamed = axis.axis.scale === 'names';
-  draw(picture, label, isNamed ? places.filter((box) => Math.abs(box.y + HEIGHT / 2 - y) < 1) : places, placing, '');
+/** On a line with a name, beside its interval: a label must not stray to the next one. */
+function drawPointLabel(picture: Picture, layout: PanelLayout, point: Point, placing: Placing): void {
+  const [x, y] = placeOf(layout, point);
+  const { axis } = layout.y;
+  const width = textWidth(point.label!, TICK_SIZE);
+  const isNamed = axis.scale === 'names' && Math.abs(axis.domain[1] - axis.domain[0]) > 2;
+  const [low, high] = (isNamed && whiskerEnds(layout, point, 'x')) || [[x], [x]];
+  const places = isNamed
+    ? [high[0] + DOT + 4, low[0] - DOT - 4 - width].map((left): Box => ({ x: left, y: y - HEIGHT / 2, width, height: HEIGHT }))
+    : around(x, y, width);
+  draw(picture, point.label!, places, placing, '');
 }
 
 function drawOutlineLabel(picture: Picture, { frame, x, y }: PanelLayout, { points, label, role }: Outline, placing: Placing): void {

@@ -107,6 +107,8 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
       drawPoint(picture, layout, series, point, at, r);
       picture.close();
       if (point.from) placing.keepLineClear([[x.at(point.from[0]), y.at(point.from[1])], at]);
+      const whisker = whiskerEnds(layout, point, series.along);
+      if (whisker) placing.keepLineClear(whisker);
       placing.keepClear({ x: at[0] - r - 1, y: at[1] - r - 1, width: 2 * r + 2, height: 2 * r + 2 });
     }
   }
@@ -130,9 +132,11 @@ function drawPoint(picture: Picture, layout: PanelLayout, { shape, along = 'y' }
   const { surface } = picture.theme;
   if (point.from) {
     const [tx, ty] = point.tip ? [x.at(point.tip[0]), y.at(point.tip[1])] : [cx, cy];
-    picture.raw(`<path d="M${px(x.at(point.from[0]))} ${px(y.at(point.from[1]))}L${px(tx)} ${px(ty)}" fill="none" stroke-width="1.4"/>`);
+    picture.raw(
+      `<path d="M${px(x.at(point.from[0]))} ${px(y.at(point.from[1]))}L${px(tx)} ${px(ty)}" fill="none"${point.ci ? ' stroke-width="1" stroke-opacity="0.4"' : ' stroke-width="1.4"'}/>`,
+    );
   }
-  if (point.ci) drawWhisker(picture, layout, point, point.ci, along);
+  if (point.ci) drawWhisker(picture, layout, point, along);
   const away = awayOf(layout, point, along);
   if (away) picture.raw(`<path d="${arrow(cx, cy, r + 1, away)}" stroke="none"/>`);
   else if (shape === 'cross')
@@ -141,15 +145,18 @@ function drawPoint(picture: Picture, layout: PanelLayout, { shape, along = 'y' }
   else if (shape === 'dot') picture.raw(`<circle cx="${px(cx)}" cy="${px(cy)}" r="${r}" stroke="none"/>`);
 }
 
+/** Where the interval of a mark begins and ends in the picture. */
+export const whiskerEnds = (layout: PanelLayout, point: Point, along: 'x' | 'y' = 'y'): readonly [At, At] | undefined =>
+  point.ci && (point.ci.map((v) => placeOf(layout, { x: point.x, y: point.y, [along]: v })) as [At, At]);
+
 /** An interval, without its bar at an end that lies beyond the axes. */
-function drawWhisker(picture: Picture, layout: PanelLayout, point: Point, ci: readonly [number, number], along: 'x' | 'y'): void {
-  const ends = ci.map((v): At => placeOf(layout, along === 'y' ? { x: point.x, y: v } : { x: v, y: point.y })) as [At, At];
-  const axis = layout[along];
-  const bars = ends.filter((end, i) => Math.abs(axis.at(ci[i]!) - end[along === 'y' ? 1 : 0]) < 0.5);
+function drawWhisker(picture: Picture, layout: PanelLayout, point: Point, along: 'x' | 'y'): void {
+  const ends = whiskerEnds(layout, point, along)!;
+  const bars = ends.filter((end, i) => Math.abs(layout[along].at(point.ci![i]!) - end[along === 'y' ? 1 : 0]) < 0.5);
   const [[x0, y0], [x1, y1]] = ends;
   const line = along === 'y' ? `M${px(x0)} ${px(y0)}V${px(y1)}` : `M${px(x0)} ${px(y0)}H${px(x1)}`;
   const bar = ([x, y]: At): string => (along === 'y' ? `M${px(x - 3)} ${px(y)}h6` : `M${px(x)} ${px(y - 3)}v6`);
-  picture.raw(`<path d="${line}${bars.map(bar).join('')}" fill="none" stroke-width="1"/>`);
+  picture.raw(`<path d="${line}${bars.map(bar).join('')}" fill="none" stroke-width="1" stroke-opacity="0.65"/>`);
 }
 
 type Side = 'left' | 'right' | 'up' | 'down';

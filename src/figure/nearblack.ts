@@ -14,6 +14,8 @@ const LUMINANCE_TO = 10;
 const TINT_TO = 20;
 /** Fewer levels show no shape. */
 const LEAST = 3;
+/** An interval that reaches beyond so many times the largest tint is cut: what was read is to be seen. */
+const MOST_DOUBT = 1.6;
 /** Stops within which it is neither crushed nor raised (common practice, no source). */
 const ROOM = 0.25;
 
@@ -47,13 +49,17 @@ export const nearblack: Builder = {
       },
       marks: [{ is: 'rule', along: 'y', at: 0, role: 'zero' }, ...stops],
     };
+    const mostTint = Math.max(0, ...tints.flatMap(({ points }) => points.map(({ y }) => y)));
     const tint: Panel = {
       id: 'tint',
       x,
       y: {
         title: words(subject, phrase('tint at its own level, ΔE 2000')),
         scale: 'linear',
-        domain: [0, Math.max(1, ...tints.flatMap(({ points }) => points.map(({ y }) => y))) * 1.1],
+        domain: [
+          0,
+          1.1 * Math.max(1, ...tints.flatMap(({ points }) => points.map(({ y, ci }) => Math.min(ci?.[1] ?? y, MOST_DOUBT * mostTint)))),
+        ],
       },
       share: 0.7,
       marks: tints,

@@ -39,7 +39,7 @@ export const time: Builder = {
       ...lines.map(({ series }) => series),
       ...lines.flatMap(({ result, series }) => struckOf(subject, result, series, (other) => lineOf(subject, other, unit).series)),
     ];
-    const ends = [...all.map(({ y }) => y), 100, ...(isLong ? [aim?.low ?? 100, limit?.low ?? 100] : [])];
+    const ends = [...all.flatMap(({ y, ci = [] }) => [y, ...ci]), 100, ...(isLong ? [aim?.low ?? 100, limit?.low ?? 100] : [])];
     return {
       id: 'time',
       runs: results.map(({ run }) => run.id),

@@ -40,6 +40,11 @@ export const tracking: Builder = {
         titleOf(
           subject,
           lines.map((line) => answerOf(line, roomSize(rooms) ?? 0.1)),
+          {
+            what: phrase('Largest deviation before the roll-off'),
+            of: lines.map((line) => deviationsOf(line).reduce((most, { v }) => Math.max(most, Math.abs(v)), 0)),
+            text: (v) => words(subject, phrase('{size} stops', { size: numberText(v, 2) })),
+          },
         ),
       against: againstOf(subject),
       summary: results.map((result) => [`${runLabel(subject, result)}:`, ...result.says(subject.say)].join(' ')).join(' '),

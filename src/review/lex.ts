@@ -54,6 +54,8 @@ const NARROW_DIGITS = /\d+(?:[.,]\d+)*/y;
 const TIMES_WORD = /k(?!\p{L})|[ \u00a0](?:thousand|million)(?!\p{L})/uy;
 const TO_ONE = /[ \u00a0]to[ \u00a0](?:1|one)(?![\p{L}\p{N}]|[.,:]\p{N})/uy;
 
+/** Tables of languages are not of one mind which of them it is. */
+const APOSTROPHES = "'’";
 const THIN = '\u00a0\u202f\u2009';
 const TIMES: Readonly<Record<string, number>> = { k: 1e3, thousand: 1e3, million: 1e6 };
 
@@ -145,7 +147,7 @@ export function numberIn(digits: string, { decimal, group }: Notation): Pick<Wri
   if (/\D/.test(fraction) || (at >= 0 && fraction === '')) return undefined;
   const between = /\D/.exec(whole)?.[0] ?? '';
   if (between !== '') {
-    const isGroup = between === group || THIN.includes(between) || (group === '’' && between === "'");
+    const isGroup = between === group || THIN.includes(between) || (APOSTROPHES.includes(group) && APOSTROPHES.includes(between));
     const groups = whole.split(between);
     if (!isGroup || !/^\d{1,3}$/.test(groups[0]!) || !groups.slice(1).every((each) => /^\d{3}$/.test(each))) return undefined;
   }

@@ -473,6 +473,15 @@ describe('the findings of a review', () => {
     for (const { code, severity } of findings) expect(severity).toBe(CODES[code].severity);
   });
 
+  it('are of sessions that are read once, however often they are named', async () => {
+    const asked: string[] = [];
+    await reviewed(
+      `${claim('504', 'hdr-window.peak')} ${claim('504', 'hdr-window.full')} [1](./aurora.nitbook#a.b) [1](/aurora.nitbook#a.b)`,
+      { asked },
+    );
+    expect(asked.filter((path) => path === '/w/aurora.nitbook')).toHaveLength(1);
+  });
+
   it('follow the sessions: what is measured anew makes a claim fall', async () => {
     const text = claim('505 nits', 'hdr-window.peak');
     const files = { '/w/aurora.nitbook': SESSION.replace('10  505', '10  611') };

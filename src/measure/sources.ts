@@ -43,7 +43,7 @@ export function ownReadings({ session, run }: RunResult, { patches }: Context): 
 /** Up to so many patches are moved one after the other. */
 export const ONE_BY_ONE = 64;
 /** The rows moved in all, and the fewest groups: with so many the spread of a sum over all rows is good to a quarter. */
-const MOST_MOVED = 8192;
+export const MOST_MOVED = 8192;
 export const FEWEST = 8;
 
 /**

@@ -12,7 +12,7 @@ import type { Move } from './moved';
 import { Seen } from './readings';
 import { readPatches } from './readPatches';
 import type { RunResult } from './result';
-import { FEWEST, ONE_BY_ONE, ownReadings, type Readings, sharedSources, shifted, sign } from './sources';
+import { FEWEST, MOST_MOVED, ONE_BY_ONE, ownReadings, type Readings, sharedSources, shifted, sign } from './sources';
 
 /**
  * What the figures of a run hang on that is not as it was. `again`: readings of one row that are not the same reading. `mended`: slips put
@@ -233,12 +233,11 @@ const keyOfPatch = ({ block, patches }: Readings, patch: number): string =>
   keyLabel(block, block.row(block.rowLines[patches.first[patch]!]!));
 
 /** The keys of which there is any reading: one below the floor of the meter counts, that of which nothing is known but that it is there. */
-const keysRead = (readings: Readings): ReadonlySet<string> =>
-  new Set(
-    Array.from(readings.patches.first.keys())
-      .filter((patch) => readings.patches.seen[patch] !== Seen.None && readings.patches.ofRow.includes(patch))
-      .map((patch) => keyOfPatch(readings, patch)),
-  );
+function keysRead(readings: Readings): ReadonlySet<string> {
+  const { ofRow, seen } = readings.patches;
+  const patches = [...new Set(ofRow)].filter((patch) => patch >= 0 && seen[patch] !== Seen.None);
+  return new Set(patches.map((patch) => keyOfPatch(readings, patch)));
+}
 
 /** The rows that a reading was taken in, by patch. */
 function rowsByPatch({ patches: { ofRow, seen } }: Readings): ReadonlyMap<number, readonly number[]> {
@@ -262,7 +261,8 @@ function* sources(
 ): Generator<readonly [MoveBy | undefined, MoveBy | undefined]> {
   const [alone, others] = [errors.filter(({ parts }) => !parts[0] || !parts[1]), errors.filter(({ parts }) => parts[0] && parts[1])];
   for (const list of [alone, others]) {
-    const count = list.length <= ONE_BY_ONE ? list.length : Math.max(FEWEST, ONE_BY_ONE);
+    const many = Math.max(FEWEST, Math.min(ONE_BY_ONE, Math.floor(MOST_MOVED / list.length)));
+    const count = list.length <= ONE_BY_ONE ? list.length : many;
     for (let g = 0; g < count; g++) {
       const group = list.filter((_, k) => k % count === g);
       for (const column of [0, 1, 2] as const)

@@ -48,6 +48,13 @@ describe('the difference of a figure between two versions', () => {
     expect(change.isShown).toBe(true);
   });
 
+  it('has of what all readings of the meter share only what does not cancel', () => {
+    // Constructed: each black errs by 0.5 % on its own; the accuracy, 1 % at k = 1, is one error of both: 1 % of the difference.
+    const change = figures(contrast('100', '0.1'), contrast('100', '0.11')).get('pair.black')!;
+    const [low, high] = change.interval!;
+    expect((high - low) / 2 / (Z * Math.hypot(0.0005, 0.00055, 0.0001))).toBeCloseTo(1, 2);
+  });
+
   it('is wider where white was taken again as well', () => {
     // Constructed: now white errs by 0.5 % of either figure, on its own: √2 times the reach of the blacks. 100 and 100.4 are no slip.
     const change = figures(contrast('100', '0.1'), contrast('100.4', '0.11')).get('pair.sequential')!;

@@ -127,6 +127,9 @@ function takers<T>(list: readonly T[], called: (thing: T) => string): (name: str
   return (name) => queues.get(name)?.pop();
 }
 
+/** Of two files that have next to nothing in common, not every block is held against every other. */
+const MOST_LIKENESSES = 4096;
+
 /**
  * Live blocks are matched first, as a run that was taken again may stand beside the one that it replaces, struck out under the same id. What
  * is left is the same under another id where most of its lines are.
@@ -149,12 +152,14 @@ function matchBlocks(before: readonly Block[], after: readonly Block[]): Readonl
   const nameOf = (block: Block) => `${keywordOf(block)} ${block.name}`;
   pair((block) => `${nameOf(block)} ${block.void}`);
   pair(nameOf);
-  for (const a of before) {
-    if (pairs.has(a) || a.void) continue;
-    const alike = after.map((b) => (taken.has(b) || b.void || keywordOf(b) !== keywordOf(a) ? 0 : likeness(a, b)));
+  const gone = before.filter((block) => !pairs.has(block) && !block.void);
+  const come = after.filter((block) => !taken.has(block) && !block.void);
+  if (gone.length * come.length > MOST_LIKENESSES) return pairs;
+  for (const a of gone) {
+    const alike = come.map((b) => (taken.has(b) || keywordOf(b) !== keywordOf(a) ? 0 : likeness(a, b)));
     const most = Math.max(0, ...alike);
     if (most <= 0.5) continue;
-    const b = after[alike.indexOf(most)]!;
+    const b = come[alike.indexOf(most)]!;
     pairs.set(a, b);
     taken.add(b);
   }

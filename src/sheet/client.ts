@@ -4,6 +4,7 @@ import {
   type At,
   type BlockView,
   type ColumnView,
+  type FindingView,
   type FromHost,
   type FromPage,
   type LineView,
@@ -12,6 +13,7 @@ import {
   PROTO,
   type PreviewView,
   type Results,
+  type RowResult,
   type RowView,
   type Settings,
   type StateMessage,
@@ -93,7 +95,9 @@ export class Client {
   readonly = true;
   words: Readonly<Record<string, string>> = {};
   settings: Settings = { timeStamps: false };
+  /** Of the block in hand, as far as it has come. */
   results: Results | undefined;
+  rest: Results['rest'];
   standings: Extract<FromHost, { kind: 'standings' }> | undefined;
   /** Of the run that was in hand last; they come a little later than its numbers. */
   figures: Extract<FromHost, { kind: 'figures' }> | undefined;
@@ -118,6 +122,11 @@ export class Client {
   private kept: Kept | undefined;
   private looked = '';
   private starts: readonly number[] = [];
+  /** The lines of the block that was asked for last. */
+  private cut: { readonly of: readonly Held[]; readonly block: number; readonly lines: readonly Held[] } | undefined;
+  private resultsHead: Held | undefined;
+  private rowResults: ReadonlyMap<Held, RowResult> = new Map();
+  private findings = new Map<Held, FindingView[]>();
   private readonly drafts = new Map<string, Draft>();
   private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
   /** What is to be done once an edit is made. */
@@ -142,7 +151,7 @@ export class Client {
     else if (message.epoch !== this.epoch) return;
     else if (message.kind === 'patch') this.patch(message);
     else if (message.kind === 'ack' || message.kind === 'nack') this.answered(message);
-    else if (message.kind === 'results') this.results = message.version === this.version ? message : this.results;
+    else if (message.kind === 'results') this.told(message);
     else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
     else if (message.kind === 'figures') this.figures = message;
     else if (message.kind === 'previewed') this.previewed(message);
@@ -176,8 +185,11 @@ export class Client {
 
   /** The lines of a block. */
   linesOf(block: number): readonly Held[] {
-    const start = this.startOf(block);
-    return this.lines.slice(start, start + (this.blocks[block]?.lines ?? 0));
+    if (this.cut?.block !== block || this.cut.of !== this.lines) {
+      const start = this.startOf(block);
+      this.cut = { of: this.lines, block, lines: this.lines.slice(start, start + (this.blocks[block]?.lines ?? 0)) };
+    }
+    return this.cut.lines;
   }
 
   /** The block in hand. */
@@ -506,6 +518,10 @@ export class Client {
     this.isResyncing = false;
     this.looked = '';
     this.results = undefined;
+    this.rest = undefined;
+    this.resultsHead = undefined;
+    this.rowResults = new Map();
+    this.findings = new Map();
     this.standings = undefined;
     if (before.length > 0) this.carry(before, model.lines);
     else this.lines = model.lines.map((view) => this.hold(view));
@@ -587,6 +603,7 @@ export class Client {
       for (; from < at; from++) all.push(lines[from]!);
       for (let i = 0; i < remove; i++) {
         const line = lines[from++]!;
+        this.findings.delete(line);
         if (remove !== put.length) line.gone = true;
         else {
           line.view = put[i]!;
@@ -640,6 +657,44 @@ export class Client {
     else this.notice = answer.text;
   }
 
+  /** Results of a version that is over are dropped. Findings hang on their lines, and stand until there are later ones. */
+  private told(message: Results): void {
+    if (message.version !== this.version) return;
+    const { head, rows, rest } = message;
+    const isOther = this.results !== undefined && this.lines[head] !== this.resultsHead;
+    if (isOther) this.rest = undefined;
+    this.results = message;
+    this.resultsHead = this.lines[head];
+    this.rowResults = new Map(rows.map((row) => [this.lines[row.line]!, row]));
+    if (!rest) return;
+    this.rest = rest;
+    this.findings = new Map();
+    for (const finding of rest.findings) {
+      const line = this.lines[finding.line]!;
+      this.findings.set(line, [...(this.findings.get(line) ?? []), finding]);
+    }
+  }
+
+  /** What is computed of a row. */
+  resultOf(line: Held): RowResult | undefined {
+    return this.rowResults.get(line);
+  }
+
+  /** What was noticed in a line. */
+  findingsIn(line: Held): readonly FindingView[] {
+    return this.findings.get(line) ?? NOTHING;
+  }
+
+  /** What is computed of the run in hand. */
+  get run(): Results['run'] {
+    return this.isOwn ? this.results?.run : undefined;
+  }
+
+  /** Whether what was computed last is of the block in hand. */
+  get isOwn(): boolean {
+    return this.resultsHead !== undefined && this.resultsHead === this.lines[this.startOf(this.block)];
+  }
+
   private previewed({ id, preview, refused }: Extract<FromHost, { kind: 'previewed' }>): void {
     if (this.preview?.id !== id) return;
     this.preview = { ...this.preview, ...(preview ? { view: preview } : {}), ...(refused !== undefined ? { refused } : {}) };
@@ -656,6 +711,8 @@ export class Client {
     else this.place = this.entry(block);
   }
 }
+
+const NOTHING: readonly never[] = [];
 
 const keyOf = ({ id }: Held, slot: string): string => `${id} ${slot}`;
 

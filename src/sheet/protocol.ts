@@ -134,6 +134,9 @@ export type FindingView = Of<typeof finding>;
 const headline = object({ title: text, value: text, verdict, judged: text }, { limit: text });
 export type HeadlineView = Of<typeof headline>;
 
+const field = object({ name: text, about: text, choices: list(text), many: flag });
+export type FieldView = Of<typeof field>;
+
 const results = object(
   {
     kind: word('results'),
@@ -144,20 +147,17 @@ const results = object(
     from: whole,
     to: whole,
     rows: list(rowResult),
-    findings: list(finding),
-    fields: list(object({ name: text, about: text, choices: list(text), many: flag })),
   },
   {
-    run: object(
-      { against: text, heads: list(object({ title: text, about: text })), headline: list(headline) },
-      { why: text, figure: text },
+    run: object({ against: text, heads: list(object({ title: text, about: text })) }, { why: text }),
+    /** What takes longer comes a moment later, with all of it once more. */
+    rest: object(
+      { findings: list(finding), fields: list(field), headline: list(headline) },
+      { modes: list(object({ id: text, title: text })), adjusted: text },
     ),
-    modes: list(object({ id: text, title: text })),
-    adjusted: text,
   },
 );
 export type Results = Of<typeof results>;
-export type FieldView = Results['fields'][number];
 
 /** How each block stands, in the order of the file. */
 const standing = object({ verdict, words: text, findings: whole });

@@ -1,6 +1,7 @@
 import { xyzToXy } from '../colour/chromaticity';
 import type { Vec3 } from '../colour/vector';
 import { WHITES } from '../colour/whites';
+import type { Config } from '../config/config';
 import { figureFor, figuresOf } from '../figure/figures';
 import { svgOf } from '../figure/svg';
 import { type Judgement, judgeValue } from '../judge/limits';
@@ -10,15 +11,17 @@ import { findingsIn, resultOf, rowAt } from '../language/lookup';
 import { colouredOf, rowFigure } from '../language/rowFigures';
 import { standing } from '../language/standing';
 import { USUAL_CURVES, USUAL_VALUES } from '../language/usual';
+import { withRowInterval } from '../measure/intervals';
 import { Seen } from '../measure/readings';
-import type { RunResult } from '../measure/result';
+import { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec } from '../measure/specs';
 import { isHdr } from '../measure/target';
 import type { Analysis } from '../project/analysis';
-import { judgementText, limitLine, valueText, verdictText, whyText } from '../report/format';
+import { judgementText, limitLine, measuredText, verdictText, whyText } from '../report/format';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
-import type { Run } from '../session/session';
+import { type Run, sessionOf } from '../session/session';
+import type { SessionText } from '../session/sessionText';
 import type { ValueType } from '../session/valueTypes';
 import { RATINGS } from '../session/vocabulary';
 import { mendTitle, sentence } from '../text/finding';
@@ -28,43 +31,80 @@ import { Patches } from './patches';
 import type { FieldView, FigureView, FindingView, FromHost, HeadlineView, Results, RowResult } from './protocol';
 import { worded } from './words';
 
-type Looked = Omit<Results, 'kind' | 'epoch' | 'version'>;
+export type Looked = Omit<Results, 'kind' | 'epoch' | 'version'>;
+type Rest = NonNullable<Looked['rest']>;
+
+/** What a page looks at: a line, and the lines in view, `to` exclusive. */
+export interface View {
+  readonly at: number;
+  readonly from: number;
+  readonly to: number;
+}
 
 /** More lines than this are not looked at in one go, whatever a page asks for. */
 const MOST_LINES = 400;
 
+/** What is computed of the rows in view, and of the block that they are in as a whole. */
+export function resultsOf(analysis: Analysis, view: View, say: Say): Looked {
+  const looked = inView(analysis.source, view);
+  const result = resultOf(analysis, looked.block);
+  return { ...shown(analysis, looked, result, say), rest: restOf(analysis, looked, result, say) };
+}
+
 /**
- * What is computed of the block that a line is in: of the rows in view, and of the block as a whole.
- * @param from the first line in view, `to` the last one (exclusive); lines of the file
+ * The same of the rows alone, from the session and not from all that is known of it: what one reading gives can be seen before the whole
+ * session has been judged anew. Undefined where the line is in no run.
  */
-export function resultsOf(analysis: Analysis, at: number, view: { readonly from: number; readonly to: number }, say: Say): Looked {
-  const { source } = analysis;
+export function quickResultsOf(source: SessionText, config: Config, view: View, say: Say): Looked | undefined {
+  const looked = inView(source, view);
+  const session = sessionOf(source);
+  const run = session.runs.find(({ block }) => block === looked.block);
+  return run && shown({ session, config }, looked, new RunResult(session, run), say);
+}
+
+interface InView {
+  readonly block: Block;
+  readonly head: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+function inView(source: SessionText, { at, from, to }: View): InView {
   const index = source.blockAt(Math.min(at, source.lines.length - 1));
   const block = source.blocks[index]!;
   const head = source.blockStarts[index]!;
   const end = head + block.lines.length;
-  const from = Math.min(Math.max(view.from, head), end);
-  const to = Math.min(Math.max(view.to, from), end, from + MOST_LINES);
-  const result = resultOf(analysis, block);
+  const first = Math.min(Math.max(from, head), end);
+  return { block, head, from: first, to: Math.min(Math.max(to, first), end, first + MOST_LINES) };
+}
+
+/** What figures are judged with. */
+type Judged = Pick<Analysis, 'session' | 'config'>;
+
+function shown(judged: Judged, { head, from, to }: InView, result: RunResult | undefined, say: Say): Looked {
   const lines = Array.from({ length: to - from }, (_, i) => from + i);
-  // What stands above the rows is always seen.
-  const above = Array.from(
-    { length: Math.min(block.columnsLine === undefined ? 0 : block.columnsLine + 1, MOST_LINES) },
-    (_, i) => head + i,
-  );
   return {
     head,
     from,
     to,
-    rows: result ? rowResults(analysis, result, head, lines, say) : [],
-    findings: [...new Set([...above, ...lines])].flatMap((line) => findingsAt(analysis, line, say)),
+    rows: result ? rowResults(judged, result, head, lines, say) : [],
+    ...(result ? { run: runView(result, say) } : {}),
+  };
+}
+
+function restOf(analysis: Analysis, { block, head, from, to }: InView, result: RunResult | undefined, say: Say): Rest {
+  // What stands above the rows is always seen.
+  const above = block.columnsLine === undefined ? 0 : Math.min(block.columnsLine + 1, MOST_LINES);
+  const lines = [...Array.from({ length: above }, (_, i) => head + i), ...Array.from({ length: to - from }, (_, i) => from + i)];
+  return {
+    findings: [...new Set(lines)].flatMap((line) => findingsAt(analysis, line, say)),
     fields: fieldsOf(analysis, block, say),
-    ...(result ? { run: runView(analysis, result, say) } : {}),
+    headline: result ? headlineOf(analysis, result, say) : [],
     ...(block.isRun ? copies(analysis, block) : {}),
   };
 }
 
-function copies({ source, session }: Analysis, block: Block): Pick<Looked, 'modes' | 'adjusted'> {
+function copies({ source, session }: Analysis, block: Block): Pick<Rest, 'modes' | 'adjusted'> {
   const modes = session.all('mode').map(({ name, header }) => ({ id: name, title: header?.title?.text ?? '' }));
   const adjusted = adjustedMode(source, block);
   return { modes, ...(adjusted ? { adjusted: adjusted.id } : {}) };
@@ -109,9 +149,9 @@ function headIds({ run, context }: RunResult): readonly string[] {
   }
 }
 
-function rowResults(analysis: Analysis, result: RunResult, head: number, lines: readonly number[], say: Say): RowResult[] {
+function rowResults(judged: Judged, result: RunResult, head: number, lines: readonly number[], say: Say): RowResult[] {
   const { run } = result;
-  const patches = new Patches(analysis.session, run);
+  const patches = new Patches(judged.session, run);
   const ids = headIds(result);
   return lines.flatMap((line) => {
     const row = rowAt(run.block, line - head);
@@ -122,8 +162,8 @@ function rowResults(analysis: Analysis, result: RunResult, head: number, lines: 
     return [
       {
         line,
-        figures: ids.map((id) => (isFirst ? figureView(analysis, result, id, patch, say) : null)),
-        ...shownPatch(analysis, result, patches, row, patch, say),
+        figures: ids.map((id) => (isFirst ? figureView(judged, result, id, patch, say) : null)),
+        ...shownPatch(judged, result, patches, row, patch, say),
         ...(isFirst ? offView(result, patch, say) : {}),
         ...roleView(result, row, patch, say),
       },
@@ -133,7 +173,7 @@ function rowResults(analysis: Analysis, result: RunResult, head: number, lines: 
 
 /** The colour that should be on screen, how it is sent, and what should be read. */
 function shownPatch(
-  { session }: Analysis,
+  { session }: Judged,
   result: RunResult,
   patches: Patches,
   row: number,
@@ -173,17 +213,17 @@ function targetView({ kind }: Run, xyz: Vec3, isShare: boolean, say: Say): { rea
   return { Y, xy: xy ? xy.map((v) => v.toFixed(4)).join(' ') : '' };
 }
 
-function figureView(analysis: Analysis, result: RunResult, id: string, patch: number, say: Say): FigureView | null {
+function figureView({ session, config }: Judged, result: RunResult, id: string, patch: number, say: Say): FigureView | null {
   const spec = measureSpec(result.run.kind, id);
-  const value = spec && rowFigure(result, id, patch);
-  if (!spec || !value) return null;
-  const { session, config } = analysis;
+  const read = spec && rowFigure(result, id, patch);
+  if (!spec || !read) return null;
+  const value = withRowInterval(result, id, patch, read);
   const own = judgeValue(session, config, result, id, result.keyOf(patch), value);
   // What the largest of the rows is held to, each row is held to.
   const largest = measureSpec(result.run.kind, `${id}.max`);
   const judgement = own.limits || !largest ? own : judgeValue(session, config, result, `${id}.max`, [], value);
   return {
-    value: valueText(value, { ...spec, unit: '' }, say),
+    value: measuredText({ value, spec: { ...spec, unit: '' }, judgement }, say),
     verdict: judgement.verdict,
     word: verdictText(judgement.verdict, say),
     judged: judgementText(judgement, say),
@@ -213,28 +253,25 @@ function roleView({ context, run }: RunResult, row: number, patch: number, say: 
   return times > 1 ? { role: worded(say, 'mean-of', { count: times }) } : {};
 }
 
-function runView(analysis: Analysis, result: RunResult, say: Say): NonNullable<Looked['run']> {
+function runView(result: RunResult, say: Say): NonNullable<Looked['run']> {
   const heads = headIds(result).map((id) => {
     const { title, unit, about } = measureSpec(result.run.kind, id)!;
     return { title: unit === '' ? say(title) : `${say(title)}, ${say(unit)}`, about: say(about) };
   });
-  const figures = headline(analysis, result).map((figure): HeadlineView => {
+  return { against: result.againstText(say), heads, ...(result.absent ? { why: whyText(result.absent.why, say) } : {}) };
+}
+
+const headlineOf = (analysis: Analysis, result: RunResult, say: Say): HeadlineView[] =>
+  headline(analysis, result).map((figure) => {
     const { value, spec, judgement } = figure;
     return {
       title: figureTitle(figure, say),
-      value: value.ok ? valueText(value, spec, say) : whyText(value.why, say),
+      value: value.ok ? measuredText(figure, say) : whyText(value.why, say),
       verdict: value.ok ? judgement.verdict : 'no-number',
       judged: value.ok ? judgementText(judgement, say) : '',
       ...limitOf(judgement, spec, say),
     };
   });
-  return {
-    against: result.againstText(say),
-    heads,
-    headline: figures,
-    ...(result.absent ? { why: whyText(result.absent.why, say) } : {}),
-  };
-}
 
 /** The properties that a block can have in the format's own words, and what they are usually given. */
 function fieldsOf({ session }: Analysis, block: Block, say: Say): FieldView[] {

@@ -1,3 +1,4 @@
+import type { Config } from '../config/config';
 import { isRefusal, refusalText } from '../language/answers';
 import { type PastePreview, pasteReasonText } from '../language/paste';
 import type { Analysis } from '../project/analysis';
@@ -10,7 +11,7 @@ import { modelOf, patchBetween } from './model';
 import { locate, opEdits, pastePreview, refuse, SHEET_REFUSALS } from './ops';
 import { type EditMessage, type FromHost, type FromPage, PROTO, type PreviewView, readFromPage, type Settings } from './protocol';
 import { Queue } from './queue';
-import { picturesOf, resultsOf, standingsOf } from './results';
+import { picturesOf, quickResultsOf, resultsOf, standingsOf } from './results';
 import { Trail } from './trail';
 import { pageWords } from './words';
 
@@ -58,6 +59,8 @@ export class Server {
   private look: Pick<Looked, 'at' | 'from' | 'to' | 'width' | 'column'> | undefined;
   /** The version that results were last told of. */
   private told = -1;
+  /** That of the latest analysis. */
+  private config: Config | undefined;
   /** The text that the sheet's own edit under way leads to. */
   private expected: string | undefined;
 
@@ -146,7 +149,16 @@ export class Server {
     this.trail.add({ ...step, changes, own: this.expected === source.text });
     this.source = source;
     this.version = document.version;
-    if (this.isOpen) this.deeds.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks });
+    if (!this.isOpen) return;
+    this.deeds.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks });
+    this.tellQuick();
+  }
+
+  /** Tells at once what the rows in view give. */
+  private tellQuick(): void {
+    const { epoch, version, look, config } = this;
+    const results = look && config && quickResultsOf(this.source, config, look, this.say);
+    if (results) this.deeds.post({ kind: 'results', epoch, version, ...results });
   }
 
   private async plan({ base, op }: EditMessage): Promise<readonly TextEdit[] | Message> {
@@ -202,20 +214,27 @@ export class Server {
   /** Tells what is computed of the rows in view; false where the text has gone on since. */
   tellResults(analysis: Analysis): boolean {
     const { epoch, version, look, say } = this;
+    this.config = analysis.config;
     if (analysis.source !== this.source) return false;
     if (this.isOpen && look) {
-      this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look.at, look, say) });
+      this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look, say) });
       this.told = version;
     }
     return true;
   }
 
-  /** Tells what may come later: how all blocks stand, and the pictures of the run. */
-  tellRest(analysis: Analysis): void {
-    const { epoch, version, look, say } = this;
-    if (!this.isOpen || analysis.source !== this.source) return;
-    this.deeds.post({ kind: 'standings', epoch, version, ...standingsOf(analysis, say) });
-    if (look) this.deeds.post({ kind: 'figures', epoch, ...picturesOf(analysis, look.at, look.width, say) });
+  /** Tells what may come later: how all blocks stand. */
+  tellStandings(analysis: Analysis): void {
+    const { epoch, version } = this;
+    if (this.isOpen && analysis.source === this.source)
+      this.deeds.post({ kind: 'standings', epoch, version, ...standingsOf(analysis, this.say) });
+  }
+
+  /** Tells what may come later still: the pictures of the run. */
+  tellPictures(analysis: Analysis): void {
+    const { epoch, look } = this;
+    if (this.isOpen && look && analysis.source === this.source)
+      this.deeds.post({ kind: 'figures', epoch, ...picturesOf(analysis, look.at, look.width, this.say) });
   }
 
   /** Where the page stands, in the text. */

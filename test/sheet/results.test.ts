@@ -1,19 +1,26 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
-import { analyse } from '../../src/project/analysis';
+import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { readFromHost } from '../../src/sheet/protocol';
-import { picturesOf, resultsOf, standingsOf } from '../../src/sheet/results';
+import { picturesOf, quickResultsOf, resultsOf, standingsOf } from '../../src/sheet/results';
 import { fill } from '../../src/text/message';
 import { DAY, edited } from './bench';
+
+/** The same day with a meter that says what it can. */
+const METERED = edited(DAY, [
+  'signal sdr\n',
+  'meter probe\n  kind: colorimeter\n  spread: 0.0004 xy, 0.5 %\n  accuracy: 0.002 xy, 2 %\nsignal sdr\n',
+]);
 
 const ALL = { from: 0, to: 10_000 };
 const lineOf = (text: string, start: string): number => text.split('\n').findIndex((line) => line.trimStart().startsWith(start));
 
 function results(text: string, block: string) {
   const analysis = analyse(SessionText.read(text), NO_CONFIG);
-  return { analysis, ...resultsOf(analysis, lineOf(text, block), ALL, fill) };
+  const told = resultsOf(analysis, { at: lineOf(text, block), ...ALL }, fill);
+  return { analysis, ...told, ...told.rest! };
 }
 
 const rowAt = (text: string, block: string, start: string) => results(text, block).rows.find(({ line }) => line === lineOf(text, start))!;
@@ -40,6 +47,21 @@ describe('What the sheet is told of a run', () => {
     const wrong = rowAt(edited(DAY, ['2.54', '25.4']), 'greyscale', '20');
     expect(wrong.figures[0]).toMatchObject({ verdict: 'beyond' });
     expect(wrong.off).toMatch(/^Too bright/);
+  });
+
+  it('with its interval, once that has come', () => {
+    const analysis = settled(analyse(SessionText.read(METERED), NO_CONFIG));
+    const { rows } = resultsOf(analysis, { at: lineOf(METERED, 'greyscale'), ...ALL }, fill);
+    expect(rows.find(({ line }) => line === lineOf(METERED, '20'))!.figures[0]!.value).toMatch(/^\d+\.\d+ (± \d|\()/);
+  });
+
+  it('at once: just what is said of the rows later with the rest, but for the intervals', () => {
+    const source = SessionText.read(METERED);
+    const view = { at: lineOf(METERED, 'greyscale'), ...ALL };
+    const { rest, ...whole } = resultsOf(analyse(source, NO_CONFIG), view, fill);
+    expect(rest!.headline.length).toBeGreaterThan(0);
+    expect(quickResultsOf(SessionText.read(METERED), NO_CONFIG, view, fill)).toEqual(whole);
+    expect(quickResultsOf(source, NO_CONFIG, { ...view, at: 0 }, fill)).toBeUndefined();
   });
 
   it('of repeats: the first speaks, the others say what they are', () => {
@@ -86,10 +108,10 @@ describe('What the sheet is told of a run', () => {
   it('no more rows than are in view', () => {
     const analysis = analyse(SessionText.read(DAY), NO_CONFIG);
     const first = lineOf(DAY, '20');
-    const { rows, from, to } = resultsOf(analysis, first, { from: first, to: first + 2 }, fill);
+    const { rows, from, to } = resultsOf(analysis, { at: first, from: first, to: first + 2 }, fill);
     expect(rows.map(({ line }) => line)).toEqual([first, first + 1]);
     expect([from, to]).toEqual([first, first + 2]);
-    expect(resultsOf(analysis, 9999, { from: 9999, to: -5 }, fill).rows).toEqual([]);
+    expect(resultsOf(analysis, { at: 9999, from: 9999, to: -5 }, fill).rows).toEqual([]);
   });
 
   it("of other blocks: their properties in the format's words, with what is usual", () => {
@@ -114,7 +136,7 @@ describe('Whatever a session holds', () => {
       let rows = 0;
       source.blocks.forEach((block, i) => {
         const line = source.blockStarts[i]!;
-        const message = { kind: 'results', epoch: '1', version: 1, ...resultsOf(analysis, line, ALL, fill) };
+        const message = { kind: 'results', epoch: '1', version: 1, ...resultsOf(analysis, { at: line, ...ALL }, fill) };
         expect(readFromHost(JSON.parse(JSON.stringify(message))), block.name).toEqual(message);
         rows += message.rows.length;
         const pictures = { kind: 'figures', epoch: '1', ...picturesOf(analysis, line, 300, fill) };

@@ -9,8 +9,9 @@ import type { Analysis } from '../../project/analysis';
 import { type Deeds, Server, type SheetDocument } from '../server';
 
 const STAMPS = 'nitbook.sheet.timeStamps';
-/** The counts of the whole file and the pictures come a little later than the figures of the row that was just typed. */
-const LATER_MS = 120;
+/** The counts of the whole file, then the pictures, come when no reading has been typed for a moment. */
+const STANDINGS_MS = 250;
+const PICTURES_MS = 500;
 
 /** One sheet of one document: brings the server of the protocol together with the editor. */
 export class Panel {
@@ -39,6 +40,10 @@ export class Panel {
         if (!isOwn(changed)) return;
         this.server.changed();
         void this.compute();
+      }),
+      // The second phase has come: the figures once more, with their intervals.
+      documents.onDidSettle(({ document: settled }) => {
+        if (isOwn(settled)) void this.compute();
       }),
       configurations.onDidChange(() => void this.compute()),
       documents.onDidSettle(({ document: settled }) => {
@@ -142,7 +147,8 @@ export class Panel {
   }
 
   private later(analysis: Analysis): void {
-    this.turns.take('later', LATER_MS, () => this.server.tellRest(analysis));
+    this.turns.take('standings', STANDINGS_MS, () => this.server.tellStandings(analysis));
+    this.turns.take('pictures', PICTURES_MS, () => this.server.tellPictures(analysis));
   }
 }
 

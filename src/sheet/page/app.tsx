@@ -67,7 +67,7 @@ function Notices({ desk }: { readonly desk: Desk }) {
 function Heading({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
   const block = client.blocks[client.block];
-  const run = client.results?.head === client.startOf(client.block) ? client.results.run : undefined;
+  const { run } = client;
   const head = client.lines[client.startOf(client.block)];
   if (!block || !head) return null;
   return (

@@ -5,12 +5,11 @@ import type { Desk } from './desk';
 export function Aside({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
   const start = client.startOf(client.block);
-  const run = client.results?.head === start ? client.results.run : undefined;
   if (!client.blocks[client.block]?.table) return null;
   return (
     <aside aria-label={word('figures')}>
       <dl>
-        {run?.headline.map(({ title, value, verdict, judged, limit }) => (
+        {(client.isOwn ? client.rest?.headline : undefined)?.map(({ title, value, verdict, judged, limit }) => (
           <div key={title}>
             <dt title={limit}>{title}</dt>
             <dd>

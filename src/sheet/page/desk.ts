@@ -209,8 +209,7 @@ export class Desk {
     const { client } = this;
     for (const row of [client.place?.line, client.last]) {
       if (!isRow(row)) continue;
-      const index = client.indexOf(row);
-      const finding = client.results?.findings.find(({ line, mends }) => line === index && mends.length > 0);
+      const finding = client.findingsIn(row).find(({ mends }) => mends.length > 0);
       if (finding) {
         this.mend(row, finding.code, finding.start, 0);
         return;

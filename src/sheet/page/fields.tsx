@@ -15,15 +15,12 @@ export function Fields({ desk, folded = false }: Props) {
   const lines = client.linesOf(client.block);
   const head = lines[0];
   if (!block || !head) return null;
-  const isOwn = client.results?.head === client.startOf(client.block);
-  const specs = new Map((isOwn ? client.results!.fields : []).map((field) => [field.name, field]));
-  const findings = isOwn ? client.results!.findings : [];
-  const start = client.startOf(client.block);
+  const specs = new Map(((client.isOwn ? client.rest?.fields : undefined) ?? []).map((field) => [field.name, field]));
   const columns = lines.findIndex(({ view }) => view.is === 'columns' && !view.struck);
   const live = new Set<string>();
   const own = lines.flatMap((line, i) => {
     const { view } = line;
-    const noticed = findings.filter((finding) => finding.line === start + i);
+    const noticed = client.findingsIn(line);
     if (view.is === 'property') {
       const isFirst = !view.struck && !live.has(view.name);
       if (!view.struck) live.add(view.name);

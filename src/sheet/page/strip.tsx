@@ -1,6 +1,5 @@
 import { Component, createRef } from 'preact';
 import { type HeldRow, isRow, type Place } from '../client';
-import type { FindingView, RowResult } from '../protocol';
 import type { Desk } from './desk';
 import { Field } from './patch';
 
@@ -37,7 +36,7 @@ export class Strip extends Component<{ readonly desk: Desk }> {
     const { place } = client;
     if (!place || !isRow(place.line)) return <Elsewhere desk={desk} />;
     const row = place.line;
-    const result = resultOf(desk, row);
+    const result = client.resultOf(row);
     const patch = desk.patchOf(row);
     const draft = client.draft(place);
     const column = client.column(place);
@@ -99,16 +98,6 @@ export class Strip extends Component<{ readonly desk: Desk }> {
   }
 }
 
-function resultOf({ client }: Desk, row: HeldRow): RowResult | undefined {
-  const index = client.indexOf(row);
-  return client.results?.rows.find(({ line }) => line === index);
-}
-
-const findingsOf = ({ client }: Desk, row: HeldRow): readonly FindingView[] => {
-  const index = client.indexOf(row);
-  return client.results?.findings.filter(({ line }) => line === index) ?? [];
-};
-
 /** The strip of a block without readings: the way back to them. */
 function Elsewhere({ desk }: { readonly desk: Desk }) {
   const { client, word } = desk;
@@ -152,10 +141,11 @@ const hasReading = ({ client }: Desk, { view }: HeldRow): boolean =>
   client.blocks[client.block]?.columns.some(({ read, key }, i) => read && !key && (view.kinds[i] ?? '?') !== '?') ?? false;
 
 function LastSaid({ desk, row }: { readonly desk: Desk; readonly row: HeldRow }) {
-  const result = resultOf(desk, row);
-  const finding = findingsOf(desk, row).find(({ severity }) => severity !== 'info');
+  const { client } = desk;
+  const result = client.resultOf(row);
+  const finding = client.findingsIn(row).find(({ severity }) => severity !== 'info');
   const figure = result?.figures[0];
-  const { heads } = desk.client.results?.run ?? {};
+  const { heads } = client.run ?? {};
   return (
     <>
       <p class="last">

@@ -65,10 +65,15 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
   private items(): readonly Held[] {
     const { client } = this.props.desk;
     const lines = client.linesOf(client.block);
-    const columns = lines.findIndex(({ view }) => view.is === 'columns' && !view.struck);
-    return lines.filter(({ view }, i) => view.is === 'row' || (i > columns && IN_TABLE.has(view.is)));
+    if (lines !== this.lines) {
+      this.lines = lines;
+      this.inTable = inTable(lines);
+    }
+    return this.inTable;
   }
 
+  private lines: readonly Held[] = [];
+  private inTable: readonly Held[] = [];
   /** Says what is in view, and how wide the figures beside it are. */
   private see(): void {
     const { client } = this.props.desk;
@@ -88,18 +93,12 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
   override render() {
     const { desk } = this.props;
     const { client } = desk;
-    const { results } = client;
     const block = client.blocks[client.block];
     if (!block) return null;
     const items = this.items();
     const [from, to] = this.range(items.length);
-    const start = client.startOf(client.block);
-    const isOwn = results?.head === start;
-    const heads = (isOwn && results.run?.heads) || [];
-    const rows = new Map((isOwn ? results.rows : []).map((row) => [row.line, row]));
-    const first = items[from] ? client.indexOf(items[from]) : start;
-    // Lines in view follow each other but for blank ones.
-    const shown = items.slice(from, to).map((line) => ({ line, index: client.lines.indexOf(line, first) }));
+    const heads = client.run?.heads ?? [];
+    const shown = items.slice(from, to);
     const keys = block.columns.filter(({ key }) => key).length;
     return (
       // biome-ignore lint/a11y/noStaticElementInteractions: the keys go to the table in it, as scrolling is the box's
@@ -121,15 +120,15 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
           <Head desk={desk} columns={block.columns} keys={keys} heads={heads} />
           <Space height={from * this.state.row} />
           <tbody>
-            {shown.map(({ line, index }, i) =>
+            {shown.map((line, i) =>
               isRow(line) ? (
                 <Row
                   key={line.id}
                   {...{ desk, block, line, keys }}
                   rowIndex={from + i + 2}
                   figures={heads.length}
-                  result={rows.get(index)}
-                  findings={isOwn ? results.findings.filter((finding) => finding.line === index) : []}
+                  result={client.resultOf(line)}
+                  findings={client.findingsIn(line)}
                 />
               ) : (
                 <Plain key={line.id} desk={desk} line={line} rowIndex={from + i + 2} span={block.columns.length + heads.length + 3} />
@@ -141,6 +140,12 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
       </div>
     );
   }
+}
+
+/** The lines of a block that its table shows: all of those behind its column line, and rows before it. */
+function inTable(lines: readonly Held[]): readonly Held[] {
+  const columns = lines.findIndex(({ view }) => view.is === 'columns' && !view.struck);
+  return lines.filter(({ view }, i) => view.is === 'row' || (i > columns && IN_TABLE.has(view.is)));
 }
 
 /** The room for figures beside the run, in steps, so that a pane that is being drawn wider does not ask for each pixel. */

@@ -188,10 +188,17 @@ function lineOf(subject: Subject, result: RunResult, metric: Metric, places: Pla
 
 const judgedOf = ({ all }: Drawn): Row[] => all.filter(({ faint }) => !faint);
 
-const worstOf = (line: Drawn): readonly Row[] =>
-  judgedOf(line)
-    .sort((p, q) => q.y - p.y)
-    .slice(0, LABELLED);
+/** The largest, of alike ones the first; one pass, as there may be very many. */
+function worstOf(line: Drawn): readonly Row[] {
+  const worst: Row[] = [];
+  for (const row of line.all) {
+    if (row.faint || (worst.length === LABELLED && row.y <= worst[LABELLED - 1]!.y)) continue;
+    const at = worst.findIndex(({ y }) => y < row.y);
+    worst.splice(at < 0 ? worst.length : at, 0, row);
+    worst.length = Math.min(worst.length, LABELLED);
+  }
+  return worst;
+}
 
 /** Each reading of the last run led to from the one of the same row of the run before. */
 function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Series[] {

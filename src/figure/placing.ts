@@ -3,6 +3,10 @@ import type { Box } from './layout';
 /** What a label may hide, px², before it takes the next of its places, which is less near to what it names. */
 const FARTHER = 3;
 
+/** Of a line with more points those are left out that lie nearer to the one before than so many px. */
+const DENSE = 150;
+const NEAR = 3;
+
 /** Labels that keep clear of each other and of the marks: each takes the first of its places that is free, else the one that hides least. */
 export class Placing {
   private readonly texts: Box[] = [];
@@ -26,13 +30,17 @@ export class Placing {
 
   /** A line to keep clear of: boxes along it. */
   keepLineClear(points: readonly (readonly [number, number])[]): void {
+    let a = points[0]!;
     for (let i = 1; i < points.length; i++) {
-      const [a, b] = [points[i - 1]!, points[i]!];
+      const b = points[i]!;
+      // Of a dense line not every piece has to be known.
+      if (points.length > DENSE && i < points.length - 1 && Math.hypot(b[0] - a[0], b[1] - a[1]) < NEAR) continue;
       const steps = Math.min(200, Math.max(1, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1]) / 6)));
       for (let k = 0; k <= steps; k++) {
         const [x, y] = [a[0] + ((b[0] - a[0]) * k) / steps, a[1] + ((b[1] - a[1]) * k) / steps];
         this.marks.push({ x: x - 1, y: y - 1, width: 2, height: 2 });
       }
+      a = b;
     }
   }
 

@@ -1,9 +1,9 @@
+import { judgeValue } from '../judge/limits';
 import type { Levels } from '../measure/greyscale';
 import { withRowInterval } from '../measure/intervals';
 import type { RunResult } from '../measure/result';
 import type { Value } from '../measure/value';
 import { verdictText } from '../report/format';
-import { figureOf } from '../report/summary';
 import { plainNumber } from '../text/message';
 import type { Interval } from '../uncertainty/interval';
 import { enveloped, MOST_POINTS } from './envelope';
@@ -101,6 +101,8 @@ export interface Row {
 
 /** Of more rows no intervals are shown: whiskers would lie over each other. */
 const MOST_WHISKERS = 150;
+/** More rows are not judged one by one: they are not told apart, and the interval of each has to be asked for. */
+const MOST_JUDGED = 500;
 
 /** A series, and all the rows that it stands for: of very many only some are drawn, and what is said is said of all. */
 export interface Drawn {
@@ -114,23 +116,26 @@ export function drawn(subject: Subject, look: Omit<Series, 'is' | 'id' | 'points
   const { result, id, series, patches, x, struck = [], y = (v) => v, name, faint = () => false } = plotted;
   const list = result.rows(id)!;
   const shown = patches.filter((i) => Number.isFinite(list[i]!));
+  const isJudged = shown.length <= MOST_JUDGED;
   const all = shown.map((patch): Row => {
-    const ci = shown.length <= MOST_WHISKERS ? intervalOf(result, id, patch, y) : undefined;
+    const ci = isJudged ? intervalOf(result, id, patch, y) : undefined;
     return { patch, x: x(patch), y: y(list[patch]!), ...(ci && { ci }), faint: faint(patch) };
   });
   const nodeOf = rowsOfBlock(subject, result);
   const points = enveloped(all, (row) => row.y).map((row): Point => {
     const key = result.keyOf(row.patch);
-    const { judgement } = figureOf(subject.analysis, result, id, key);
+    const verdict = isJudged
+      ? judgeValue(result.session, subject.analysis.config, result, id, key, result.value(id, key)).verdict
+      : 'no-number';
     return {
       id: `${series}/${key.join(',')}`,
       x: row.x,
       y: row.y,
-      ...(row.ci && { ci: row.ci }),
+      ...(row.ci && shown.length <= MOST_WHISKERS && { ci: row.ci }),
       row: nodeOf(row.patch),
       run: result.run.id,
       key,
-      name: name(row.patch, { ok: true, v: list[row.patch]! }, verdictText(judgement.verdict, subject.say)),
+      name: name(row.patch, { ok: true, v: list[row.patch]! }, verdictText(verdict, subject.say)),
       ...(row.faint && { faint: true }),
     };
   });
@@ -163,9 +168,13 @@ export function tableRows(
 
 /** The domain of deviations: all of those that are judged, and the room they have. */
 export function domainOf(drawn: readonly Drawn[], rooms: Rooms): readonly [number, number] {
-  const ys = (faint: boolean) => drawn.flatMap(({ all }) => all.flatMap((row) => (row.faint === faint ? [row.y] : [])));
-  const ends = drawn.flatMap(({ all }) => all.flatMap(({ ci, faint }) => (faint ? [] : (ci ?? []))));
-  return deviationDomain([...ys(false), ...ends], ys(true), roomEnds(rooms));
+  const judged: number[] = [];
+  const others: number[] = [];
+  for (const { all, series } of drawn) {
+    for (const { y, faint } of all) (faint ? others : judged).push(y);
+    for (const { ci, faint } of series.points) if (ci && !faint) judged.push(...ci);
+  }
+  return deviationDomain(judged, others, roomEnds(rooms));
 }
 
 /** More levels than this are spoken of in groups, by their median: between any two of so many lies one that is off by chance. */

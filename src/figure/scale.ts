@@ -103,7 +103,15 @@ export function padded(low: number, high: number, share = 0.06): readonly [numbe
  * @param rooms ends of aim and limit
  */
 export function deviationDomain(judged: readonly number[], others: readonly number[], rooms: readonly number[]): readonly [number, number] {
-  const most = Math.max(...(judged.length > 0 ? judged : others).map(Math.abs), ...rooms.map(Math.abs));
-  const shown = [...judged, ...others.filter((v) => Math.abs(v) <= 1.5 * most), ...rooms, 0];
-  return padded(Math.min(...shown), Math.max(...shown));
+  // As many as there are rows: more than can be arguments.
+  const most = [...(judged.length > 0 ? judged : others), ...rooms].reduce((p, v) => Math.max(p, Math.abs(v)), Number.NEGATIVE_INFINITY);
+  let [low, high] = [0, 0];
+  const show = (v: number): void => {
+    low = Math.min(low, v);
+    high = Math.max(high, v);
+  };
+  for (const v of judged) show(v);
+  for (const v of rooms) show(v);
+  for (const v of others) if (Math.abs(v) <= 1.5 * most) show(v);
+  return padded(low, high);
 }

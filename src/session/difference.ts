@@ -415,8 +415,16 @@ export function isMend(cells: readonly CellDifference[]): boolean {
   return cells.every(({ from, to }) => isMendedNumber(from, to));
 }
 
+/** The digits of a number without zeros at either end, wherever its point is. */
+function significant(text: string): string {
+  const digits = text.replace(/\D/g, '');
+  let [start, end] = [0, digits.length];
+  while (digits[start] === '0') start++;
+  while (end > start && digits[end - 1] === '0') end--;
+  return digits.slice(start, end);
+}
+
 function isMendedNumber(from: string, to: string): boolean {
-  const significant = (text: string) => text.replace(/[^\d]/g, '').replace(/^0+|0+$/g, '');
   if (/e/i.test(from + to)) return false;
   if (significant(from) === significant(to)) return true;
   const [a, b] = [from, to].map((text) => text.replace(/[^\d.]/g, '').split('.')) as [[string, string?], [string, string?]];

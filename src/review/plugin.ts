@@ -59,6 +59,8 @@ export function showReferences(md: MarkdownIt, options: PluginOptions): Markdown
     const showing = options.showing(env);
     if (!showing) return rules.fence ? rules.fence(tokens, i, given, env, self) : self.renderToken(tokens, i, given);
     const shown = shownOf(token.content, showing, token.meta?.isCautioned === true);
+    // Once, however often the same tokens are rendered.
+    if (!/\bnitbook\b/.test(String(token.attrGet('class') ?? ''))) token.attrJoin('class', 'nitbook');
     return `<div${self.renderAttrs(token)}>${shown.map((each) => shownHtml(each, showing.say, options)).join('')}</div>\n`;
   };
   rules.nitbook_figure = (tokens, i, given, env, self) => {
@@ -84,7 +86,6 @@ function markTokens({ tokens }: StateCore): void {
     const token = tokens[i]!;
     if (token.type === 'fence' && isFence(token.info, token.content)) {
       token.type = 'nitbook_fence';
-      token.attrJoin('class', 'nitbook');
       token.meta = { ...token.meta, isCautioned };
       isCautioned ||= readFence(token.content).groups.some(([{ instruction }]) => instruction === 'cautions');
     } else if (token.type === 'inline') {

@@ -9,8 +9,8 @@ import { type PluginOptions, showReferences } from '../../review/plugin';
 import type { Showing } from '../../review/shown';
 import type { ReadSession } from '../../review/sources';
 
-/** After a session has changed: somebody may be typing in it, and a preview is rendered as a whole. */
-const PAUSE_MS = 250;
+/** After a session has changed: somebody may be typing in it, and a preview that is refreshed is loaded as a whole. */
+const PAUSE_MS = 600;
 
 /** What has been read for a document; what has changed since is shown until it is read anew. */
 interface Seen {
@@ -91,7 +91,8 @@ export class MarkdownPreview {
     if (document) await this.reviews.checked(document);
     if (this.times.get(key) !== time) return;
     this.seen.set(key, { config, sessions });
-    await vscode.commands.executeCommand('markdown.preview.refresh');
+    // The support of Markdown can be switched off: then there is nothing to refresh.
+    await vscode.commands.executeCommand('markdown.preview.refresh').then(undefined, () => undefined);
   }
 
   private follow(session: vscode.Uri | undefined): void {

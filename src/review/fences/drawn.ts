@@ -10,18 +10,16 @@ export function drawing(leds: LedGroup, { say }: Manner): Making {
   const other = leds.findIndex((led) => led.reference.measure !== reference.measure);
   if (other > 0) return mistaken(other, 'fence-together', { reason: phrase('Lines that make one figure all name the same') });
   const titles = sessionTitles(leds);
-  const parts = [...titles].map(([path, title], i): Part => {
+  const parts = [...titles].map(([path, title]): Part => {
     const own = leds.filter((led) => led.path === path);
     const { analysis } = own[0]!;
-    const display = analysis.session.first('display')?.name ?? 'session';
-    return {
-      analysis,
-      id: i === 0 ? display : `${display}-${i + 1}`,
-      title,
-      reference: { ...own[0]!.reference, ids: own.flatMap((led) => led.reference.ids) },
-    };
+    const ids = own.flatMap((led) => led.reference.ids);
+    return { analysis, id: analysis.session.first('display')?.name ?? 'session', title, reference: { ...own[0]!.reference, ids } };
   });
-  const reading = figureAcross(parts as unknown as readonly [Part, ...Part[]], say);
+  const named = parts.map(
+    (part, i): Part => (parts.findIndex(({ id }) => id === part.id) < i ? { ...part, id: `${part.id}-${i + 1}` } : part),
+  );
+  const reading = figureAcross(named as unknown as readonly [Part, ...Part[]], say);
   if (reading.ok) return made({ is: 'drawing', figure: reading.figure });
   const { code, args } = reading.mistake;
   if (code === 'not-drawn') {

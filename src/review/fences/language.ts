@@ -128,6 +128,7 @@ function readLine(line: number, text: string): FenceLine | FenceProblem | undefi
   }
   const { takes, example } = specOf(word);
   const wanted = takes === undefined ? 0 : 1;
+  if (second && words.length - 1 === wanted && !second[0].includes('.nitbook#')) return noReference(line, second);
   if (words.length - 1 === wanted) return { line, instruction: word, target: second && { text: second[0], span: second[1] }, span };
   const isLacking = words.length === 1;
   const reason = isLacking
@@ -136,6 +137,16 @@ function readLine(line: number, text: string): FenceLine | FenceProblem | undefi
       ? phrase('{instruction} takes no reference', { instruction: word })
       : phrase('One reference a line: the next goes on a line of its own');
   return { line, span: isLacking ? first[1] : [words[wanted + 1]![1][0], span[1]], code: 'fence-reference', args: { reason } };
+}
+
+/** A file alone is no reference: its session is meant. */
+function noReference(line: number, [word, span]: readonly [word: string, span: Span]): FenceProblem {
+  const mended = word.endsWith('.nitbook') ? `${word}#session` : undefined;
+  const reason =
+    mended === undefined
+      ? phrase('"{found}" is no reference to a session', { found: word })
+      : phrase('"{found}" names a file and nothing in it: for the whole session write {mended}', { found: word, mended });
+  return { line, span, code: 'fence-reference', args: { reason }, ...(mended !== undefined && { mended }) };
 }
 
 const isComment = (text: string): boolean => /^\s*#/.test(text);

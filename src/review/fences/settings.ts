@@ -83,11 +83,11 @@ function cellOf({ is, now }: Setting, say: Manner['say']): Cell {
 function changeText(setting: Setting, say: Manner['say']): string {
   switch (setting.is) {
     case 'changed': {
-      const then = setting.then === '?' ? phrase('not noted') : setting.then;
-      return setting.now === '' ? say('taken out, was {value}', { value: then }) : say('was {value}', { value: then });
+      if (setting.now === '') return setting.then === '?' ? say('taken out') : say('taken out, was {value}', { value: setting.then });
+      return say('was {value}', { value: setting.then === '?' ? phrase('not noted') : setting.then });
     }
     case 'new':
-      return say('not there');
+      return say('was not there');
     default:
       return '';
   }

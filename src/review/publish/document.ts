@@ -101,9 +101,11 @@ const isOutward = (address: string): boolean => /^(?:https?:\/\/|mailto:|#)/i.te
 /** The path of a file beside a document; undefined for another address. */
 export function pathOf(address: string): string | undefined {
   const path = address.split(/[?#]/)[0]!;
-  if (path === '' || path.startsWith('//') || path.includes('\\') || /^[a-z][a-z0-9+.-]*:/i.test(path)) return undefined;
+  if (path === '' || path.startsWith('//') || /^[a-z][a-z0-9+.-]*:/i.test(path)) return undefined;
   try {
-    return decodeURIComponent(path);
+    const decoded = decodeURIComponent(path);
+    // Some systems part folders by it.
+    return decoded.includes('\\') ? undefined : decoded;
   } catch {
     return undefined;
   }

@@ -23,7 +23,7 @@ export class Evidence {
   /** What stands around a claim on the page. */
   around(told: Told, text: string): readonly [before: string, after: string] {
     const { checked } = told;
-    const quote = `quote-${++this.quotes}`;
+    const quote = `nitbook-q${++this.quotes}`;
     const entry = this.entryOf(checked, { id: quote, text });
     const open = entry ? `<a href="#${entry.id}" id="${quote}" aria-describedby="${entry.id}">` : '';
     const close = entry ? `</a><span class="nitbook-source" aria-hidden="true">${html(claimText(told, this.manner.say))}</span>` : '';
@@ -42,7 +42,7 @@ export class Evidence {
     const { reference, path, figure, property } = checked;
     if (!reference || path === undefined || !(figure || property)) return undefined;
     const name = `${path}\n${writeReference({ ...reference, path: '' })}`;
-    const entry = this.entries.get(name) ?? { id: `figure-${this.entries.size + 1}`, checked, quotes: [] };
+    const entry = this.entries.get(name) ?? { id: `nitbook-f${this.entries.size + 1}`, checked, quotes: [] };
     this.entries.set(name, entry);
     entry.quotes.push(quote);
     return entry;
@@ -74,10 +74,10 @@ export class Evidence {
     return [
       methods.length === 0
         ? ''
-        : `<section aria-labelledby="how"><h2 id="how">${html(say('How it was measured'))}</h2>${methods.join('')}</section>`,
+        : `<section aria-labelledby="nitbook-how"><h2 id="nitbook-how">${html(say('How it was measured'))}</h2>${methods.join('')}</section>`,
       tables.length === 0
         ? ''
-        : `<section class="nitbook-evidence" aria-labelledby="whence"><h2 id="whence">${html(say('Where the figures come from'))}</h2>${tables.join('')}</section>`,
+        : `<section class="nitbook-evidence" aria-labelledby="nitbook-whence"><h2 id="nitbook-whence">${html(say('Where the figures come from'))}</h2>${tables.join('')}</section>`,
     ].join('\n');
   }
 

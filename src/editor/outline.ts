@@ -12,17 +12,26 @@ const kinds: Readonly<Record<OutlineEntry['is'], vscode.SymbolKind>> = {
 };
 
 /** The blocks with their properties and tables, for the outline, the breadcrumbs and the lines that stay in sight on scrolling. */
-export const outline = (documents: Documents): vscode.Disposable =>
-  vscode.languages.registerDocumentSymbolProvider(
-    LANGUAGE,
-    {
-      async provideDocumentSymbols(document) {
-        const analysis = await settledCurrent(documents, document);
-        return analysis && outlineOf(analysis, say).map((entry) => symbolOf(document, entry));
-      },
+export function outline(documents: Documents): vscode.Disposable {
+  const provider: vscode.DocumentSymbolProvider = {
+    async provideDocumentSymbols(document) {
+      const analysis = await settledCurrent(documents, document);
+      return analysis && outlineOf(analysis, say).map((entry) => symbolOf(document, entry));
     },
-    { label: 'Nitbook' },
+  };
+  const register = () => vscode.languages.registerDocumentSymbolProvider(LANGUAGE, provider, { label: 'Nitbook' });
+  let registered = register();
+  return vscode.Disposable.from(
+    // The editor asks once for each version of a text, and again when somebody else can answer. The new one comes first, so that none is missed.
+    documents.onDidSettle(({ late }) => {
+      if (!late) return;
+      const old = registered;
+      registered = register();
+      old.dispose();
+    }),
+    { dispose: () => registered.dispose() },
   );
+}
 
 function symbolOf(
   document: vscode.TextDocument,

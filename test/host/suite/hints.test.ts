@@ -1,7 +1,7 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
 import { hints as hintsIn } from '../../../src/language/hints';
-import { analysisOf, openFile, until } from './tools';
+import { analysisOf, openFile, settledOf, until } from './tools';
 
 const hints = (document: vscode.TextDocument, from: number, to: number): Thenable<vscode.InlayHint[]> =>
   vscode.commands.executeCommand('vscode.executeInlayHintProvider', document.uri, new vscode.Range(from, 0, to, 0));
@@ -20,6 +20,11 @@ describe('Hints', () => {
     const [from, to] = [all[2]!.position.line, all[5]!.position.line];
     assert.deepEqual(written(document, await hints(document, from, to)), expected(from, to));
     for (const { tooltip } of all) assert.match(String(tooltip), /\S\n\n.*nitbook\.hints\.enabled/);
+
+    const tooltips = hintsIn(settledOf(document), 0, document.lineCount).map(({ tooltip }) => tooltip);
+    await until('the intervals in their tooltips', async () =>
+      (await hints(document, 0, document.lineCount - 1)).every(({ tooltip }, i) => String(tooltip).startsWith(tooltips[i]!)),
+    );
   });
 
   it('follow the text', async () => {

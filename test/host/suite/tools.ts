@@ -1,7 +1,7 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
 import { type Config, NO_CONFIG } from '../../../src/config/config';
-import { type Analysis, analyse } from '../../../src/project/analysis';
+import { type Analysis, analyse, settled } from '../../../src/project/analysis';
 import { SessionText } from '../../../src/session/sessionText';
 import { type Finding, sentence } from '../../../src/text/finding';
 
@@ -41,6 +41,9 @@ export async function openText(content: string, language = 'nitbook'): Promise<v
 /** What the core says of a document as it stands: the measure of all that the editor shows. */
 export const analysisOf = (document: vscode.TextDocument, config: Config = NO_CONFIG): Analysis =>
   analyse(SessionText.read(document.getText()), config);
+
+/** The same with its intervals: the measure of all that shows verdicts. */
+export const settledOf = (document: vscode.TextDocument, config: Config = NO_CONFIG): Analysis => settled(analysisOf(document, config));
 
 const severityNames = ['error', 'warning', 'info', 'hint'];
 

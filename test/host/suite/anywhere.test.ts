@@ -13,7 +13,7 @@ const run = <T>(feature: string, uri: vscode.Uri, ...args: unknown[]): Thenable<
 
 /** Waits for what verdicts with intervals are: on a busy machine the first answer may be that of the numbers alone. */
 async function becomes<T>(expected: T, get: () => Promise<T>): Promise<void> {
-  let got = await get();
+  let got: T | undefined;
   await until('the intervals', async () => {
     got = await get();
     return JSON.stringify(got) === JSON.stringify(expected);

@@ -32,9 +32,9 @@ export function compareCommit(documents: Documents, configurations: Configuratio
     if (!before.ok) return `${before.why}\n`;
     const after = await documents.settled(document, PATIENCE_MS);
     const work = differenceOf(await committed(document.uri.toString(), before, after.config), after);
-    const name = nameOf(document.uri);
     const versions = {
-      before: vscode.l10n.t('{0}, last commit ({1})', name, before.commit.slice(0, 7)),
+      title: nameOf(document.uri),
+      before: vscode.l10n.t('last commit ({0})', before.commit.slice(0, 7)),
       after: vscode.l10n.t('as it stands'),
     };
     return differenceAsMarkdown(await finished(work), versions, say);

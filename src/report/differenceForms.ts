@@ -8,6 +8,8 @@ import { figureTitle } from './summary';
 
 /** What the two versions are called. */
 export interface Versions {
+  /** What they are versions of, where their names do not say it. */
+  readonly title?: string;
   readonly before: string;
   readonly after: string;
 }
@@ -15,19 +17,19 @@ export interface Versions {
 type Shown = (text: string) => string;
 
 /** What changed, as a note for the bench: every block with what is said of it otherwise, and the figures that moved. Ends with a line end. */
-export function differenceAsText(difference: Difference, { before, after }: Versions, say: Say = fill): string {
-  const head = [visible(`${before} → ${after}`)];
+export function differenceAsText(difference: Difference, { title, before, after }: Versions, say: Say = fill): string {
+  const head = [...(title === undefined ? [] : [visible(title)]), visible(`${before} → ${after}`)];
   const sections = difference.sections.map(({ block, run }) => {
-    const [title, ...lines] = [headText(block, run, say), ...(block ? blockLines(block, visible, say) : [])];
+    const [name, ...lines] = [headText(block, run, say), ...(block ? blockLines(block, visible, say) : [])];
     const figures = run ? [...toldFigures(run).map((figure) => figureLine(figure, say)), ...restLines(run, say)] : [];
-    return [visible(title!), ...[...lines, ...figures].map((line) => `  ${visible(line)}`)];
+    return [visible(name!), ...[...lines, ...figures].map((line) => `  ${visible(line)}`)];
   });
   const notes = noteLines(difference, say);
   return `${[head, ...sections, ...(notes.length === 0 ? [] : [notes])].map((part) => part.join('\n')).join('\n\n')}\n`;
 }
 
 /** The same as Markdown. Ends with a line end. */
-export function differenceAsMarkdown(difference: Difference, { before, after }: Versions, say: Say = fill): string {
+export function differenceAsMarkdown(difference: Difference, { title, before, after }: Versions, say: Say = fill): string {
   const sections = difference.sections.flatMap(({ block, run }) => [
     `## ${escaped(headText(block, run, say))}`,
     ...(block
@@ -39,7 +41,12 @@ export function differenceAsMarkdown(difference: Difference, { before, after }: 
       : []),
     ...(run ? [figureTable(toldFigures(run), say), escaped(restLines(run, say).join(' '))] : []),
   ]);
-  const parts = [`# ${escaped(before)} → ${escaped(after)}`, ...sections, escaped(noteLines(difference, say).join(' '))];
+  const versions = `${escaped(before)} → ${escaped(after)}`;
+  const parts = [
+    ...(title === undefined ? [`# ${versions}`] : [`# ${escaped(title)}`, versions]),
+    ...sections,
+    escaped(noteLines(difference, say).join(' ')),
+  ];
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
 }
 
@@ -107,7 +114,7 @@ const HEAD_WORDS: Readonly<Record<Exclude<PropertyDifference['of'], 'property'>,
 
 const ROW_WORDS: Readonly<Record<RowDifference['is'], Phrase>> = {
   changed: phrase('changed'),
-  mended: phrase('mended'),
+  mended: phrase('mended, unless it is mistyped now'),
   again: phrase('taken again, the reading before struck out'),
   taken: phrase('taken'),
   reopened: phrase('to take again'),
@@ -199,11 +206,14 @@ function figureTable(figures: readonly FigureChange[], say: Say): string {
       escaped(figureText(before, say)),
       escaped(figureText(after, say)),
       difference === undefined ? NONE : escaped(signedText(difference, interval, after.spec, say)),
-      [verdictChange(change, say), escaped(reasonText(change, say))].filter((part) => part !== '').join(', '),
+      [closeGlyphs(verdictChange(change, say)), escaped(reasonText(change, say))].filter((part) => part !== '').join(', '),
     ];
   });
   return table([say('Measure'), say('Before'), say('After'), say('Difference'), say('Change')], rows);
 }
+
+/** In a narrow column no glyph stands alone. */
+const closeGlyphs = (text: string): string => text.replace(/ (?=[·≈▲])/g, '\u00a0');
 
 const UNSHOWN: Forms = [
   '1 more figure moved by no more than the meter can show.',

@@ -50,7 +50,7 @@ describe('a difference in words', () => {
 
   it('says "by the mended reading" of a slip, and claims nothing of the meter', () => {
     const said = inText(put(text, '22.7 ', '227  '), text);
-    expect(said).toContain('  50 %: Y 227 → 22.7; mended\n');
+    expect(said).toContain('  50 %: Y 227 → 22.7; mended, unless it is mistyped now\n');
     expect(said).toMatch(/\n {2}ΔE 2000 maximum \d+\.\d\d → \d\.\d\d, within · \(was beyond ▲\), by the mended reading\n/);
     expect(said).not.toMatch(/, changed|not shown/);
   });

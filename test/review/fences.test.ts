@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import Markdown from 'markdown-it';
 import { describe, expect, it } from 'vitest';
 import { readConfig } from '../../src/config/config';
@@ -5,6 +6,7 @@ import { partHtml } from '../../src/review/fences/htmlForm';
 import { INSTRUCTIONS, type InstructionSpec, isFence, readFence } from '../../src/review/fences/language';
 import { partMarkdown } from '../../src/review/fences/markdownForm';
 import type { Part } from '../../src/review/fences/parts';
+import { REVIEW_PAGES } from '../../src/review/manual';
 import { type Shown, shownOf } from '../../src/review/shown';
 import { mendsOf, reviewed, saidOf } from './reviews';
 import { HOSTILE, showing } from './showings';
@@ -169,6 +171,15 @@ describe('An instruction shows', () => {
     const { config } = readConfig('{ "language": "de" }', { measures: new Set() });
     expect(markdownOf('compare aurora.nitbook#grey.de.avg', { config })).toMatch(/\| ΔE 2000 average \| \d,\d\d/);
     expect(markdownOf('settings aurora.nitbook#cinema', { config })).toContain('| Picture / Gamma | 2.4 |');
+  });
+});
+
+describe('The page on fenced blocks', () => {
+  it('is what the table says (npm run docs writes it), and its example has no findings', async () => {
+    for (const [file, page] of Object.entries(REVIEW_PAGES)) expect(readFileSync(file, 'utf8')).toBe(page());
+    const [, example] = /````markdown\n([\s\S]*?)````/.exec(Object.values(REVIEW_PAGES)[0]!())!;
+    const review = example!.replaceAll('aurora-55', 'aurora').replaceAll('meadow-65', 'meadow');
+    expect(shown(/```nitbook\n([\s\S]*?)```/.exec(review)![1]!).map(({ is }) => is)).toEqual(['part', 'part', 'part']);
   });
 });
 

@@ -237,10 +237,15 @@ function fillIn(of: Map<string, Source>, path: string, analysis: Analysis): void
   }
 }
 
+/** Runs whose figures are called by what is done with their readings, not by what was read. */
+const OF_SAMPLES: ReadonlySet<string> = new Set(['lag', 'power', 'repeats']);
+
 /** By the measure, and by the run where the same measure is shown of several. */
 function nameOf(source: Source, all: readonly ReadonlyMap<string, Source>[], { say }: Manner): string {
   if (source.is === 'text') return capital(source.name.replaceAll('-', ' '));
-  const title = figureTitle(source.figure, say);
+  const { kind } = source.result.run;
+  const own = figureTitle(source.figure, say);
+  const title = OF_SAMPLES.has(kind) ? say('{kind}: {title}', { kind: capital(kind), title: own.toLowerCase() }) : own;
   const alike = all.filter((of) => kindOf([...of.values()][0]!) === kindOf(source));
   return alike.length > 1 ? `${title}, ${runTitle(source.result)}` : title;
 }

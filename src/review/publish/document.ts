@@ -81,6 +81,12 @@ export function publisher({ images, documents }: Assets): MarkdownIt {
     tokens[i]!.attrSet('id', slugOf(plainText(tokens[i + 1]!), (env as Reading).slugs ?? new Map()));
     return self.renderToken(tokens, i, options);
   };
+  // The corner of a table is the head of nothing.
+  rules.th_open = (tokens, i, options, _, self) => {
+    if (tokens[i + 1]?.content !== '') return self.renderToken(tokens, i, options);
+    tokens[i + 2]!.tag = 'td';
+    return '<td>';
+  };
   rules.table_open = () => TABLE[0];
   rules.table_close = () => TABLE[1];
   rules.html_block = (tokens, i, _, env) => {

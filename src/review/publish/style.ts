@@ -249,7 +249,7 @@ th[scope="row"] {
 }
 .nitbook-about {
   display: block;
-  max-width: 60em;
+  max-width: min(60em, 100vw - 2.4rem);
   color: var(--soft);
   font-size: 0.92em;
   font-weight: 400;
@@ -419,6 +419,10 @@ dd + dd {
   }
   th[scope="row"] {
     position: static;
+  }
+  .nitbook-figure svg {
+    width: 100%;
+    margin: 0;
   }
   a {
     color: inherit;

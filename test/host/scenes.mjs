@@ -78,4 +78,13 @@ export async function playScenes(bench, theme, shot) {
   await (await bench.webviewFrame('h1')).locator('table').first().waitFor();
   await look('summary');
   await bench.command('View: Close All Editors');
+
+  await bench.openFile('aurora-55.nitbook');
+  await bench.goTo(lineOf('aurora-55.nitbook', 'greyscale grey '), 1);
+  await bench.command('Nitbook: Show Figures Beside');
+  const figures = await bench.webviewFrame('[data-figure="balance"]');
+  // With intervals, as they are a moment later.
+  await figures.locator('[data-figure="balance"]', { hasText: 'Whiskers' }).first().waitFor();
+  await look('preview');
+  await bench.command('View: Close All Editors');
 }

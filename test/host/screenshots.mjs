@@ -8,7 +8,7 @@ import { openScenes, pictureSettings, playScenes } from './scenes.mjs';
 import { root, setup } from './setup.mjs';
 import { startHost } from './workbench.mjs';
 
-const shown = ['session-dark', 'mend-light', 'summary-dark'];
+const shown = ['session-dark', 'mend-light', 'summary-dark', 'preview-light'];
 const folder = join(root, 'media/screenshots');
 
 setup();

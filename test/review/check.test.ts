@@ -46,6 +46,13 @@ describe('a claim', () => {
     expect((await checks(claim('over 30,000:1', 'deep.sequential'))).status).toEqual(['holds']);
   });
 
+  it('may so with a meter that says nothing of its spread', async () => {
+    const files = { '/w/aurora.nitbook': SESSION.replace(/ {2}spread:.*\n/, '') };
+    expect((await checks(claim('over 50,000:1', 'deep.sequential'), { files })).status).toEqual(['undecided']);
+    expect((await checks(claim('over 39,999:1', 'deep.sequential'), { files })).status).toEqual(['holds']);
+    expect((await checks(claim('at most 0.003', 'deep.black'), { files })).status).toEqual(['holds']);
+  });
+
   it('is not to be held against a figure that is not computed', async () => {
     expect(await checks(claim('0.3127', 'spd.x@white'))).toMatchObject({
       status: ['not-computed'],

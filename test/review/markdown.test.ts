@@ -99,6 +99,8 @@ describe('a reference in Markdown', () => {
     ]);
     // The first one counts.
     expect(readReview(text).mentions[0]!.targetSpan[0]).toBe(text.indexOf('a.nitbook'));
+    const twice = '[505][pk]\n\n[pk]: a.nitbook#w.peak\n[pk]: a.nitbook#w.peak';
+    expect(readReview(twice).mentions[0]!.targetSpan[0]).toBe(twice.indexOf('a.nitbook'));
   });
 
   it('is an image, also one in a link', () => {
@@ -129,6 +131,12 @@ describe('a reference in Markdown', () => {
     ]);
     expect(text.slice(...mentions[1]!.span)).toBe('[7](a.nitbook#w.full)');
     expect(mentions[0]!.label.spanOf([0, 1])).toBeUndefined();
+  });
+
+  it('in a cell behind one with an escaped bar stands where it is, not in that one', () => {
+    const link = '[7](a.nitbook#w.full)';
+    const text = `| a | b |\n|---|---|\n| x \\| ${link} | ${link} |`;
+    expect(readReview(text).mentions.at(-1)!.span[0]).toBe(text.lastIndexOf(link));
   });
 
   it('knows where each part of its label stands, and where marks stand in between', () => {

@@ -85,6 +85,9 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['over 50,000:1', 40166, 'undecided', { ...CONTRAST, interval: [40166, Number.POSITIVE_INFINITY], isBound: true }],
     ['under 30,000:1', 40166, 'wrong', { ...CONTRAST, interval: [40166, Number.POSITIVE_INFINITY], isBound: true }],
     ['under 0.004', 0.003, 'holds', { interval: [0, 0.003], isBound: true }],
+    // What is known by a bound only has no point value.
+    ['40,166:1', 40166, 'wrong', { ...CONTRAST, interval: [40166, Number.POSITIVE_INFINITY], isBound: true }],
+    ['about 40,000:1', 40166, 'wrong', { ...CONTRAST, interval: [40166, Number.POSITIVE_INFINITY], isBound: true }],
   ],
   'under, below, less than, over, above, more than are strict': [
     ['under 3', 2.999, 'holds'],
@@ -139,6 +142,9 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['505 nits, over the whole field', 600, 'wrong'],
     ['3 or under', 2.2, 'wrong'],
     ['2.9 above all', 2.9, 'holds'],
+    // Nor do they reach over other words: what is far off says something else.
+    ['over the whole screen 3.8', 4.5, 'wrong'],
+    ['over the whole screen 3.8', 3.8, 'holds'],
   ],
   'direction words (too dark, too bright, cool, warm) carry the sign': [
     ['3 % too dark', -3.2, 'holds', SIGNED],
@@ -176,6 +182,7 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['10 % window peaks at 505', 505, 'several'],
     ['505 nits on a 10 % window', 505, 'several'],
     ['2, 3 and 4', 3, 'several'],
+    ['2 to 3 and 4', 3, 'several'],
     ['0.3127, 0.3290', 0.3127, 'several'],
     ['not 3', 4, 'negation'],
     ['no more than 3', 2, 'negation'],
@@ -201,6 +208,7 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['1\u202f043', 1043, 'holds', { language: 'fr' }],
     ['1\u00a0043', 1043, 'holds'],
     ['10,43', 1043, 'notation'],
+    ['1043,500', 1043500, 'notation'],
   ],
   'Trailing zeros are digits': [
     ['1,000:1', 1043, 'wrong', CONTRAST],

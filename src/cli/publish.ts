@@ -60,11 +60,8 @@ export async function publish(paths: readonly string[], options: PublishOptions)
     to: file !== undefined && name === files.at(-1)!.name ? file : join(folder, name),
     data,
   }));
-  refuseClashes(
-    named.map(({ to }) => slashed(to)),
-    reviews,
-  );
-  for (const { to, data } of named) {
+  const written = refuseClashes(named, reviews);
+  for (const { to, data } of written) {
     await makeFolder(dirname(to));
     await writeNew(to, data);
     say(`${visible(to)}\n`);
@@ -180,10 +177,20 @@ async function placeOf(
   return { folder: dirname(output), file: output };
 }
 
-/** @throws CannotRun where one file would stand over another, or over a review */
-function refuseClashes(files: readonly string[], reviews: readonly Review[]): void {
-  const twice = files.find((file, i) => files.indexOf(file) < i);
-  if (twice !== undefined) throw new CannotRun(`${twice}: two reviews would be written here: publish them into folders of their own`);
-  const own = reviews.find(({ path }) => files.includes(path));
+/** Each file once: what several reviews show is the same. @throws CannotRun where one file would stand over another, or over a review */
+function refuseClashes<T extends { readonly to: string; readonly data: string | Uint8Array }>(
+  files: readonly T[],
+  reviews: readonly Review[],
+): T[] {
+  const found = new Map<string, T>();
+  for (const file of files) {
+    const path = slashed(file.to);
+    const other = found.get(path);
+    if (other && !Buffer.from(other.data).equals(Buffer.from(file.data)))
+      throw new CannotRun(`${file.to}: two reviews would be written here: publish them into folders of their own`);
+    found.set(path, other ?? file);
+  }
+  const own = reviews.find(({ path }) => found.has(path));
   if (own) throw new CannotRun(`${own.shown}: the review itself would be written over: name another folder`);
+  return [...found.values()];
 }

@@ -1,6 +1,6 @@
 // The built-in preview of Markdown with what reviews refer to, in its usual (strict) security.
 import { strict as assert } from 'node:assert';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { violationsIn } from '../access.mjs';
 import { themes, Workbench } from '../browser.mjs';
@@ -192,4 +192,22 @@ describe('The preview of Markdown', () => {
       assert.deepEqual(bench.errors, []);
     });
   }
+
+  it('is published as a page from the editor, after a word on what does not hold', async () => {
+    await bench.openFile('shown.md');
+    await bench.command('Nitbook: Publish Review');
+    const dialog = bench.page.locator('.monaco-dialog-box');
+    await dialog.waitFor();
+    assert.match(await dialog.textContent(), /3 claims of this review do not hold/);
+    await dialog.getByRole('button', { name: 'Publish Marked' }).click();
+    await bench.pick('Page');
+    const input = bench.quick.locator('input.input');
+    await bench.until('where to', async () => (await input.inputValue()).endsWith('shown.html'));
+    await bench.page.keyboard.press('Enter');
+    const path = join(folder, 'shown.html');
+    const page = await bench.until('the page', () => existsSync(path) && readFileSync(path, 'utf8'));
+    assert.match(page, /▲ does not hold: it is 1\.53/);
+    assert.match(page, /▲ its source is not there/);
+    assert.match(page, /data-figure="balance"/);
+  });
 });

@@ -86,21 +86,30 @@ const isOfOneSort = ({ run: a }: RunResult, { run: b }: RunResult): boolean =>
  * The runs that are before and after, in the order of the text. A run is compared with the nearest that it is like, of those further up that
  * it can be compared with, else with the one of a mode that its mode is from, else with the only one; with none where there is a choice.
  */
-export function pairsOf(results: readonly RunResult[]): readonly (readonly [before: RunResult, after: RunResult])[] {
-  const sorts: RunsOfOneSort[] = [];
-  return results.flatMap((after) => {
-    const { mode } = after.run;
-    if (!after.context || !mode) return [];
-    let sort = sorts.find(({ first }) => isOfOneSort(first, after));
-    if (!sort) {
-      sort = new RunsOfOneSort(after);
-      sorts.push(sort);
-    }
-    const before = sort.before(after, mode);
-    sort.add(after, mode);
-    return before ? [[before, after] as const] : [];
-  });
+export function pairsOf(results: readonly RunResult[]): readonly Pair[] {
+  let found = paired.get(results);
+  if (!found) {
+    const sorts: RunsOfOneSort[] = [];
+    found = results.flatMap((after) => {
+      const { mode } = after.run;
+      if (!after.context || !mode) return [];
+      let sort = sorts.find(({ first }) => isOfOneSort(first, after));
+      if (!sort) {
+        sort = new RunsOfOneSort(after);
+        sorts.push(sort);
+      }
+      const before = sort.before(after, mode);
+      sort.add(after, mode);
+      return before ? [[before, after] as const] : [];
+    });
+    paired.set(results, found);
+  }
+  return found;
 }
+
+export type Pair = readonly [before: RunResult, after: RunResult];
+
+const paired = new WeakMap<readonly RunResult[], readonly Pair[]>();
 
 /** The runs further up that differ in nothing but their modes. There may be thousands. */
 class RunsOfOneSort {

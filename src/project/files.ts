@@ -39,7 +39,8 @@ export const refused = (code: FileProblem['code'], args: Message['args'] = {}): 
 /** The largest file that is read: 50 MB, of a million bytes each. */
 export const MOST_BYTES = 50_000_000;
 
-export const tooLarge = (bytes: number): Extract<FileReading, { ok: false }> => refused('too-large', { size: (Math.ceil(bytes / 1e5) / 10).toFixed(1) });
+export const tooLarge = (bytes: number): Extract<FileReading, { ok: false }> =>
+  refused('too-large', { size: (Math.ceil(bytes / 1e5) / 10).toFixed(1) });
 
 // The Encoding Standard's, there in browsers and Node alike. Declared for this module only, as the core knows neither of them.
 declare const TextDecoder: new (

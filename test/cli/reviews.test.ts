@@ -228,7 +228,7 @@ describe('the hook of the examples', () => {
     const { code, out, err } = git(repo, 'commit', '-q', '-a', '-m', 'Read again');
     expect(code).toBe(1);
     expect(out + err).toMatch(
-      /aurora-55\.md:\d+:\d+: error claim-wrong: "815 cd\/m²" does not hold: Peak @10 of hdr-window is \d+ cd\/m²\./,
+      /aurora-55\.md:\d+:\d+: error claim-wrong: "815 cd\/m²" does not hold: Peak @10 % of hdr-window is \d+ cd\/m²\./,
     );
     expect(git(repo, 'log', '--oneline').out.trim().split('\n')).toHaveLength(1);
 

@@ -21,7 +21,9 @@ describe('The manifest', () => {
   });
 
   it('names files that exist', () => {
-    const named = [...JSON.stringify({ ...contributes, words, icon: `./${manifest.icon}` }).matchAll(/"(\.\/[^"]+)"/g)].map(([, path]) => path!);
+    const named = [...JSON.stringify({ ...contributes, words, icon: `./${manifest.icon}` }).matchAll(/"(\.\/[^"]+)"/g)].map(
+      ([, path]) => path!,
+    );
     expect(named.length).toBeGreaterThan(5);
     expect(named.filter((path) => !existsSync(path))).toEqual([]);
   });

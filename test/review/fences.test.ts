@@ -246,6 +246,11 @@ describe('What is mistaken in a block', () => {
     ]);
   });
 
+  it('is told of a block that the instruction is not about', async () => {
+    const { review, findings } = await reviewed(fence('settings aurora.nitbook#grey'));
+    expect(findings.map(({ code, span }) => [code, review.text.slice(...span)])).toEqual([['fence-block', 'settings aurora.nitbook#grey']]);
+  });
+
   it('is told of the line that does not go with those before it', async () => {
     const { review, findings } = await reviewed(fence('compare aurora.nitbook#grey\ncompare aurora.nitbook#hdr-window'));
     expect(findings.map(({ code, span }) => [code, review.text.slice(...span)])).toEqual([

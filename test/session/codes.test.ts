@@ -47,6 +47,11 @@ const ELSEWHERE: readonly Code[] = [
   'link-unread',
   'link-file',
   'link-unknown',
+  'fence-instruction',
+  'fence-reference',
+  'fence-block',
+  'fence-together',
+  'fence-again',
   'config-syntax',
   'config-value',
 ];

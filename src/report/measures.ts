@@ -1,3 +1,4 @@
+import { methodOf, NO_METHOD } from '../measure/methods';
 import { type Limits, MEASURES, type MeasuredKind, type MeasureSpec, ROW_LIMITS } from '../measure/specs';
 import { blockSpec } from '../session/vocabulary';
 import { plainNumber } from '../text/message';
@@ -22,6 +23,9 @@ export interface JsonMeasure {
   readonly hdr: { readonly aim: number | null; readonly limit: number | null };
   readonly source: string | null;
   readonly about: string;
+  /** How the interval is told, by its name in the manual; null where `noInterval` says why there is none. */
+  readonly interval: string | null;
+  readonly noInterval: string | null;
 }
 
 export const measuresJson = (kinds: readonly string[]): readonly JsonMeasure[] =>
@@ -32,6 +36,7 @@ export const measuresJson = (kinds: readonly string[]): readonly JsonMeasure[] =
         .filter(([name]) => name.startsWith(`${kind}.${id}@`))
         .map(([name, { sdr, hdr, source }]) => ({
           ...jsonMeasure(kind, name.slice(kind.length + 1), spec),
+          ...intervalOf(kind, id, 'row'),
           scope: 'row' as const,
           sdr: limitsOf(sdr),
           hdr: limitsOf(hdr),
@@ -53,7 +58,13 @@ const jsonMeasure = (kind: string, id: string, spec: MeasureSpec): JsonMeasure =
   hdr: limitsOf(spec.hdr),
   source: spec.source ?? null,
   about: spec.about,
+  ...intervalOf(kind, id, spec.scope === 'row' ? 'row' : 'run'),
 });
+
+function intervalOf(kind: string, id: string, scope: 'run' | 'row'): Pick<JsonMeasure, 'interval' | 'noInterval'> {
+  const method = methodOf(kind, id, scope);
+  return method.by === 'none' ? { interval: null, noInterval: NO_METHOD[method.why] } : { interval: method.by, noInterval: null };
+}
 
 const limitsOf = (limits: Limits | undefined) => ({ aim: limits?.aim ?? null, limit: limits?.limit ?? null });
 

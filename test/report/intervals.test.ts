@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { knownInterval, withInterval } from '../../src/measure/intervals';
+import { MEASURES } from '../../src/measure/specs';
 import { settled } from '../../src/project/analysis';
 import { changesOf } from '../../src/report/changes';
 import { summaryCsv } from '../../src/report/csv';
@@ -7,6 +8,7 @@ import { explanation } from '../../src/report/explained';
 import { measuredText } from '../../src/report/format';
 import { summaryJson } from '../../src/report/json';
 import { summaryMarkdown } from '../../src/report/markdown';
+import { measuresJson } from '../../src/report/measures';
 import { figureOf } from '../../src/report/summary';
 import { figureLine, lensText, summaryText } from '../../src/report/text';
 import { analysed, small } from './sessions';
@@ -178,4 +180,17 @@ it('the summary of a session is the same whether its second phase was run at onc
   const sliced = analysed(stating);
   for (const result of sliced.results) expect(knownInterval(result, 'de.max', [])).toBeUndefined();
   expect(summaryJson(settled(sliced), 'a', { rowIntervals: true })).toEqual(summaryJson(known, 'a', { rowIntervals: true }));
+});
+
+describe('the table of measures', () => {
+  it('says how an interval is told, or why there is none', () => {
+    const told = (kind: string, id: string) => {
+      const { interval, noInterval } = measuresJson([kind]).find((measure) => measure.id === `${kind}.${id}`)!;
+      return interval ?? noInterval;
+    };
+    expect(told('greyscale', 'de.avg')).toBe('average');
+    expect(told('window', 'peak@10')).toBe('readings');
+    expect(told('repeats', 'n')).toBe('it is a count or a place, and no reading');
+    for (const { interval, noInterval } of measuresJson(Object.keys(MEASURES))) expect(interval === null).toBe(noInterval !== null);
+  });
 });

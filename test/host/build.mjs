@@ -23,6 +23,19 @@ export function buildExtension() {
   run('esbuild.mjs', 'extension', 'web', 'sheet', 'preview');
 }
 
+/** @returns the path of the command line, built as it ships */
+export function buildCommandLine() {
+  run('esbuild.mjs', 'cli');
+  return join(root, 'dist/cli.js');
+}
+
+/** @returns the path of the page that an example review is published as */
+export function publishedExample(name) {
+  const folder = join(root, '.cache/host/published');
+  run(buildCommandLine(), 'publish', `examples/${name}.md`, '-o', `${folder}/`);
+  return join(folder, `${name}.html`);
+}
+
 /** Packages what buildExtension built; returns the package's path. */
 export function packageExtension() {
   const folder = join(root, '.cache/host');

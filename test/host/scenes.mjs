@@ -87,4 +87,11 @@ export async function playScenes(bench, theme, shot) {
   await figures.locator('[data-figure="balance"]', { hasText: 'Whiskers' }).first().waitFor();
   await look('preview');
   await bench.command('View: Close All Editors');
+
+  await bench.openFile('aurora-55.md');
+  await bench.goTo(lineOf('aurora-55.md', '## Adjusted'), 1);
+  await bench.command('Markdown: Open Preview to the Side');
+  await bench.webviewFrame('figure .nitbook-wide svg[data-figure]');
+  await look('review');
+  await bench.command('View: Close All Editors');
 }

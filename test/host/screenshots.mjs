@@ -2,13 +2,14 @@
 // .cache/host/shots.
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { launch, themes, Workbench } from './browser.mjs';
-import { buildExtension, packageExtension } from './build.mjs';
+import { buildExtension, packageExtension, publishedExample } from './build.mjs';
 import { openScenes, pictureSettings, playScenes } from './scenes.mjs';
 import { root, setup } from './setup.mjs';
 import { startHost } from './workbench.mjs';
 
-const shown = ['session-dark', 'mend-light', 'summary-dark', 'preview-light'];
+const shown = ['session-dark', 'mend-light', 'summary-dark', 'preview-light', 'review-light'];
 const folder = join(root, 'media/screenshots');
 
 setup();
@@ -24,6 +25,12 @@ try {
       else if (shown.includes(name)) await bench.page.screenshot({ path: join(folder, `${name}.png`) });
     });
   }
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, colorScheme: 'light' });
+  const page = await context.newPage();
+  await page.goto(pathToFileURL(publishedExample('aurora-55')).href);
+  await page.locator('.nitbook-claim > a', { hasText: '0.5' }).first().hover();
+  await page.locator('h2#adjusted').evaluate((heading) => heading.scrollIntoView());
+  await page.screenshot({ path: join(folder, 'published-light.png') });
 } finally {
   await browser.close();
   await host.stop();

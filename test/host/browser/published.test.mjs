@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { violationsIn } from '../access.mjs';
 import { shots } from '../browser.mjs';
-import { root } from '../setup.mjs';
+import { buildCommandLine } from '../build.mjs';
 import { stage } from '../stage.mjs';
 import { scratchWorkspace } from '../workbench.mjs';
 
@@ -48,26 +48,15 @@ method hostile.nitbook#session
 
 describe('The page of a published review', () => {
   let folder;
-  const built = () => join(root, '.cache/host/cli/cli.js');
+  let program;
   const publish = (...args) => {
-    const { status, stderr } = spawnSync(process.execPath, [built(), 'publish', ...args], { cwd: folder, encoding: 'utf8' });
+    const { status, stderr } = spawnSync(process.execPath, [program, 'publish', ...args], { cwd: folder, encoding: 'utf8' });
     assert.equal(status, 0, stderr);
   };
 
-  before(async () => {
+  before(() => {
     folder = scratchWorkspace();
-    const { build } = await import('esbuild');
-    await build({
-      entryPoints: [join(root, 'src/cli/main.ts')],
-      outfile: built(),
-      bundle: true,
-      platform: 'node',
-      format: 'esm',
-      target: 'node20',
-      mainFields: ['module', 'main'],
-      define: { NITBOOK_VERSION: '"0"' },
-      banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
-    });
+    program = buildCommandLine();
     publish('aurora-55.md', 'meadow-65.md', '-o', 'out/');
     writeFileSync(join(folder, 'hostile.nitbook'), HOSTILE_SESSION);
     writeFileSync(join(folder, 'hostile.md'), HOSTILE_REVIEW);
@@ -137,12 +126,10 @@ describe('The page of a published review', () => {
     const [ink] = await page.evaluate(() => getComputedStyle(document.body).color.match(/\d+/g).map(Number));
     assert.ok(ink < 60);
     assert.equal(await page.locator('.nitbook-numbers:visible, .nitbook-source:visible').count(), 0);
-    assert.equal(
-      await page.evaluate(
-        () => [...document.querySelectorAll('.nitbook-scroll')].filter((each) => getComputedStyle(each).overflowX !== 'visible').length,
-      ),
-      0,
-    );
+    const scrolled = await page
+      .locator('.nitbook-scroll:visible')
+      .evaluateAll((all) => all.filter((each) => getComputedStyle(each).overflowX !== 'visible').length);
+    assert.equal(scrolled, 0);
     const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true });
     assert.ok(pdf.length > 50_000);
     writeFileSync(join(shots, 'published.pdf'), pdf);

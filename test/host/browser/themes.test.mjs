@@ -16,7 +16,7 @@ describe('What there is to see', () => {
     it(`is there in the theme ${theme}`, async () => {
       const taken = [];
       await playScenes(bench, theme, async (name) => taken.push(await bench.screenshot(name)));
-      assert.equal(taken.length, 8);
+      assert.equal(taken.length, 9);
       assert.ok(taken.every(existsSync));
       assert.deepEqual(bench.errors, []);
     });

@@ -1,7 +1,9 @@
 import { Buffer } from 'node:buffer';
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { CONFIG_KEYS, SEVERITIES } from '../../src/config/config';
 import { MEASURE_IDS } from '../../src/measure/specs';
+import { INSTRUCTIONS } from '../../src/review/fences/language';
 import { CODES } from '../../src/text/codes';
 import { examples, sessionLike } from '../session/sessions';
 
@@ -279,6 +281,125 @@ export const hostileReference: fc.Arbitrary<string> = fc.oneof(
   { weight: 1, arbitrary: fc.string({ unit: 'binary' }) },
 );
 
+const REVIEWS = ['aurora-55', 'meadow-65'].map((name) => readFileSync(`examples/${name}.md`, 'utf8'));
+
+const inReview: fc.Arbitrary<string> = fc.oneof(
+  fc.tuple(hostileName, hostileReference).map(([label, target]) => `[${label}](aurora-55.nitbook${target.slice(target.indexOf('#'))})`),
+  fc
+    .tuple(pick('2.3', 'under 3', '3 % too dark', 'between 1 and 2', 'about 800 cd/m²', '1,899', '½', ''), pick(...REFERENCES))
+    .map(([label, target]) => `${label === '' ? '!' : ''}[${label}](<${target}> "a")`),
+  fc
+    .tuple(pick(...Object.keys(INSTRUCTIONS), ''), hostileReference)
+    .map(([instruction, target]) => `\n\`\`\`nitbook\n${instruction} ${target}\n\`\`\`\n`),
+  hostileName,
+  pick(
+    '\n',
+    '\n\n',
+    '> ',
+    '- ',
+    '| a | b |\n|---|---|\n| ',
+    '\n[a]: aurora-55.nitbook#grey.de.max\n',
+    '[a][]',
+    '<!--',
+    '-->',
+    '<div>',
+    '\n---\n',
+    '    ',
+  ),
+);
+
+export const hostileReview: fc.Arbitrary<string> = fc
+  .oneof(
+    {
+      weight: 5,
+      arbitrary: brokenText(fc.tuple(pick(...REVIEWS), fc.nat()).map(([text, at]) => text.slice(at % text.length).slice(0, CHUNK))),
+    },
+    { weight: 4, arbitrary: fc.array(inReview, { minLength: 1, maxLength: 12 }).map((parts) => parts.join(' ')) },
+    { weight: 1, arbitrary: brokenText(pick(...REVIEWS)) },
+    {
+      weight: 1,
+      arbitrary: fc
+        .tuple(inReview, fc.integer({ min: 1000, max: MOST_CHARACTERS }))
+        .map(([part, size]) => part.repeat(Math.ceil(size / Math.max(1, part.length))).slice(0, size)),
+    },
+  )
+  .map((text) => text.slice(0, MOST_CHARACTERS));
+
+/** What a page might say that is not the one it should be: of the right shape or nearly, about lines that are not there, or anything. */
+export const messages: fc.Arbitrary<readonly unknown[]> = fc.array(
+  fc.oneof(
+    { weight: 6, arbitrary: fc.record({ kind: fc.constant('edit'), epoch: epoch(), base: line(), seq: line(), op: operation() }) },
+    {
+      weight: 2,
+      arbitrary: fc.record({ kind: pick('ready', 'resync', 'undo', 'redo', 'save', '__proto__'), proto: fc.constant(1), epoch: epoch() }),
+    },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        kind: fc.constant('look'),
+        epoch: epoch(),
+        version: line(),
+        at: line(),
+        from: line(),
+        to: line(),
+        width: line(),
+      }),
+    },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        kind: fc.constant('preview'),
+        epoch: epoch(),
+        base: line(),
+        id: line(),
+        at: at(),
+        column: pick('Y', 'x', ''),
+        text: hostileName,
+        answers: fc.constant({}),
+      }),
+    },
+    { weight: 1, arbitrary: fc.record({ kind: fc.constant('openText'), epoch: epoch(), version: line(), line: line() }) },
+    { weight: 1, arbitrary: fc.anything() },
+  ),
+  { minLength: 1, maxLength: 8 },
+);
+
+function epoch(): fc.Arbitrary<unknown> {
+  return fc.oneof({ weight: 9, arbitrary: fc.constant('1') }, { weight: 1, arbitrary: fc.anything() });
+}
+
+function line(): fc.Arbitrary<unknown> {
+  return fc.oneof(
+    { weight: 9, arbitrary: fc.nat(60) },
+    { weight: 1, arbitrary: fc.constantFrom<unknown>(-1, 0.5, 1e9, Number.MAX_SAFE_INTEGER, '1', null) },
+  );
+}
+
+function at(): fc.Arbitrary<unknown> {
+  return fc.record({
+    block: pick('grey', 'cinema', 'file', 'grey~2', '__proto__'),
+    line: line(),
+    text: fc.oneof(fc.constant(''), hostileName),
+  });
+}
+
+function operation(): fc.Arbitrary<unknown> {
+  const names = pick('Y', 'x', 'level', 'target', '.input', '__proto__');
+  return fc.oneof(
+    fc.record({ do: fc.constant('setCell'), at: at(), column: names, text: hostileName }),
+    fc.record({ do: pick('strike', 'takeAgain', 'addRepeat', 'duplicateAdjusted'), at: at(), on: fc.boolean() }),
+    fc.record({ do: fc.constant('addLevels'), at: at(), levels: hostileName }),
+    fc.record({ do: fc.constant('addRow'), at: at(), cells: fc.dictionary(names, hostileName) }),
+    fc.record({ do: fc.constant('duplicate'), at: at(), mode: hostileName }),
+    fc.record({ do: fc.constant('paste'), at: at(), column: names, text: hostileName, answers: fc.constant({ decimalComma: true }) }),
+    fc.record({ do: fc.constant('setProperty'), at: at(), name: names, value: hostileName }),
+    fc.record({ do: fc.constant('removeProperty'), at: at(), name: names }),
+    fc.record({ do: fc.constant('setNote'), at: at(), text: hostileName }),
+    fc.record({ do: fc.constant('mend'), at: at(), code: pick('minus-sign', 'not-indented', '__proto__'), start: line(), nth: line() }),
+    fc.anything(),
+  );
+}
+
 export interface CommandLine {
   readonly args: readonly string[];
   /** The session and the configuration of the folder that it runs in. */
@@ -320,7 +441,7 @@ const argument: fc.Arbitrary<string> = fc.oneof(
   { weight: 1, arbitrary: hostileName },
 );
 
-const line: fc.Arbitrary<readonly string[]> = fc.oneof(
+const args: fc.Arbitrary<readonly string[]> = fc.oneof(
   fc
     .tuple(pick('text', 'json', 'sarif', 'github'), pick('a.nitbook', '.', 'nitbook.jsonc'))
     .map(([form, path]) => ['check', path, '--format', form]),
@@ -332,7 +453,7 @@ const line: fc.Arbitrary<readonly string[]> = fc.oneof(
 
 /** An argument cannot hold a zero byte: the system ends it there. */
 export const commandLine: fc.Arbitrary<CommandLine> = fc.record({
-  args: line.map((args) => args.map((arg) => arg.replaceAll('\0', ''))),
+  args: args.map((all) => all.map((arg) => arg.replaceAll('\0', ''))),
   session: fc.oneof(
     brokenBytes(excerpt),
     namedSession.map((text) => Buffer.from(text)),

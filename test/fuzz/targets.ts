@@ -12,7 +12,9 @@ import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
 import { CANONICAL } from '../session/sessions';
 import { checkCommandLine } from './commandLine';
-import { commandLine, hostileConfig, hostileName, hostileReference, hostileSession, typing } from './inputs';
+import { commandLine, hostileConfig, hostileName, hostileReference, hostileReview, hostileSession, messages, typing } from './inputs';
+import { checkMessages } from './messages';
+import { checkReviewed } from './review';
 import { checkChanges, checkEditor, checkReading, checkReported, checkReports, checkSettled } from './session';
 
 /** Runs a step of a check, which whoever runs the check may measure. */
@@ -35,15 +37,17 @@ const target = <T>(share: number, inputs: fc.Arbitrary<T>, check: (input: T, ste
 
 const places = fc.array(fc.integer({ min: -2, max: 2000 }), { minLength: 1, maxLength: 3 });
 
-/** All that takes what others wrote. A new one, such as a text of another kind or the messages of a page, gets its line here. */
+/** All that takes what others wrote. What comes to take a text or a message from outside gets its line here. */
 export const TARGETS: Readonly<Record<string, Target>> = {
-  'sessions, read and laid out': target(0.2, hostileSession, checkReading),
+  'sessions, read and laid out': target(0.15, hostileSession, checkReading),
   'sessions, reported': target(0.13, fc.record({ text: hostileSession, name: hostileName }), checkReported),
   'sessions, reported with intervals': target(0.02, fc.record({ text: hostileSession, name: hostileName }), checkSettled),
-  'sessions, shown and edited': target(0.2, fc.record({ text: hostileSession, places, name: hostileName }), checkEditor),
+  'sessions, shown and edited': target(0.15, fc.record({ text: hostileSession, places, name: hostileName }), checkEditor),
   'sessions, changed': target(0.2, fc.record({ text: hostileSession, typed: typing }), checkChanges),
   configurations: target(0.1, hostileConfig, checkConfig),
   references: target(0.1, hostileReference, checkReference),
+  reviews: target(0.08, fc.record({ text: hostileReview, session: fc.option(hostileSession, { freq: 9, nil: undefined }) }), checkReviewed),
+  'messages of a page': target(0.02, fc.record({ text: hostileSession, messages }), checkMessages),
   'command lines': target(0.05, commandLine, checkCommandLine),
 };
 

@@ -1,3 +1,4 @@
+import { expect } from 'vitest';
 import { NO_CONFIG, readConfig } from '../../src/config/config';
 import { MEASURE_IDS } from '../../src/measure/specs';
 import { refused } from '../../src/project/files';
@@ -7,6 +8,7 @@ import { readReview } from '../../src/review/markdown';
 import { checkedReview } from '../../src/review/sources';
 import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
+import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
 
 export const SESSION = `nitbook 1
 
@@ -89,9 +91,15 @@ export async function reviewed(
   );
 }
 
+/** Of figures, of fenced blocks, of the language of a folder, and of a run in another file. */
+const NAMES = 'chromaticity compare figure method en peek';
+
 /** Each finding in a line: code, what is underlined, sentence. */
 export const saidOf = ({ review, findings }: CheckedReview): string[] =>
-  findings.map((finding) => `${finding.code} "${review.text.slice(...finding.span)}": ${sentence(finding)}`);
+  findings.map((finding) => {
+    expect(unsaid(sentence(finding, PSEUDO), ownWords(`${review.text} ${SESSION} ${NAMES}`))).toEqual([]);
+    return `${finding.code} "${review.text.slice(...finding.span)}": ${sentence(finding)}`;
+  });
 
 /** What the document is after each mend, by its title. */
 export const mendsOf = ({ review, findings }: CheckedReview): Record<string, string> =>

@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { NO_CONFIG } from '../config/config';
+import { settled } from '../project/analysis';
 import { problemText } from '../project/files';
 import { Folder } from '../project/folder';
 import { folderOf, isWithin, referredPath } from '../project/paths';
@@ -12,6 +13,7 @@ import { baseOf, MOST_PICTURE_BYTES, mediaTypeOf } from '../review/publish/files
 import { publishedPage, type Source } from '../review/publish/page';
 import { publishedMarkdown } from '../review/publish/plain';
 import { standingOf } from '../review/publish/stale';
+import { referredRuns } from '../review/referred';
 import { checkedReview } from '../review/sources';
 import { textForm } from './checkForms';
 import { bytesInside, CannotRun, complain, DiskFiles, exists, makeFolder, rootOf, say, slashed, unread, writeNew } from './io';
@@ -98,6 +100,8 @@ class Publisher {
     const place = { path, root: this.root, config: config?.file.config ?? NO_CONFIG };
     const review = readReview(text);
     const checked = await checkedReview(review, place, { session: (session) => this.inside.session(session), list: async () => [] });
+    // Verdicts hang on intervals, and so do figures.
+    for (const [analysis, runs] of referredRuns(checked.checked)) settled(analysis, runs);
     const { stale, findings } = standingOf(checked);
     process.stderr.write(textForm(located(path, given, text, findings), process.stderr));
     const read = new Map(

@@ -1,6 +1,6 @@
 import type { Env, MarkdownIt, StateCore, Token } from 'markdown-it';
 import { figureFor } from '../figure/figures';
-import { figureText, judgementText, limitLine } from '../report/format';
+import { judgementText, limitLine, measuredText } from '../report/format';
 import { figureTitle } from '../report/summary';
 import { phrase, type Say } from '../text/message';
 import { drawingHtml, type HtmlOptions, NARROW, partHtml, WIDE } from './fences/htmlForm';
@@ -152,7 +152,7 @@ export function claimText({ checked, says }: Told, say: Say): string {
     .filter((part) => part !== '')
     .join('; ');
   const what = phrase('{title} of {run}', { title: figureTitle(figure, say), run: reference.ids[0]! });
-  const now = figureText(figure, say);
+  const now = measuredText(figure, say);
   return judged === '' ? say('{what} is {now}.', { what, now }) : say('{what} is {now} ({judged}).', { what, now, judged });
 }
 

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import Markdown from 'markdown-it';
 import { describe, expect, it } from 'vitest';
 import { readConfig } from '../../src/config/config';
+import { settled } from '../../src/project/analysis';
 import { partHtml } from '../../src/review/fences/htmlForm';
 import { INSTRUCTIONS, type InstructionSpec, isFence, readFence } from '../../src/review/fences/language';
 import { partMarkdown } from '../../src/review/fences/markdownForm';
@@ -157,6 +158,27 @@ describe('An instruction shows', () => {
       ['balance', ['grey']],
       ['curve', ['aurora/grey', 'meadow/grey']],
     ]);
+  });
+
+  it('what changed between two runs of a display, once that is known', () => {
+    const given = showing();
+    const compared = () =>
+      shownOf('compare aurora.nitbook#grey+grey-tuned', given, false).flatMap((each) => (each.is === 'part' ? [each.part] : []));
+    const heads = () => compared().map((part) => part.is === 'table' && part.head);
+    expect(heads()).toEqual([['Measure', 'As shipped', 'As adjusted']]);
+    const session = given.sessions.session('/w/aurora.nitbook');
+    if (session?.ok) settled(session.analysis);
+    expect(heads()).toEqual([['Measure', 'As shipped', 'As adjusted', 'Change']]);
+    const [table] = compared();
+    const row = table?.is === 'table' ? table.groups[0]!.rows.find(({ name }) => name === 'ΔE 2000 average') : undefined;
+    expect(row?.cells.map(({ text }) => text).slice(0, 2)).toEqual(['2.69', '0.03']);
+    expect(row?.cells[2]?.text).toMatch(/^−2\.6\d/);
+    // The other way round nothing is before and after.
+    expect(
+      shownOf('compare aurora.nitbook#grey-tuned+grey', given, false).flatMap((each) =>
+        each.is === 'part' && each.part.is === 'table' ? each.part.head : [],
+      ),
+    ).toHaveLength(3);
   });
 
   it('what its example asks for', () => {

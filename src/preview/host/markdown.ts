@@ -1,11 +1,15 @@
 import * as vscode from 'vscode';
 import { type Config, NO_CONFIG } from '../../config/config';
 import type { Configurations } from '../../editor/config';
+import { inSlices, PATIENCE_MS, within } from '../../editor/intervals';
 import { say } from '../../editor/l10n';
 import type { ReviewSessions } from '../../editor/reviewSessions';
 import { type Home, homeOf, type Reviews } from '../../editor/reviews';
 import { Turns } from '../../editor/turns';
+import { intervals } from '../../project/analysis';
+import { checkReview } from '../../review/check';
 import { type PluginOptions, showReferences } from '../../review/plugin';
+import { referredRuns } from '../../review/referred';
 import type { Showing } from '../../review/shown';
 import type { ReadSession } from '../../review/sources';
 
@@ -86,13 +90,25 @@ export class MarkdownPreview {
     const paths = [...wanted];
     const config = await this.configurations.of(uri);
     const sessions = new Map(await Promise.all(paths.map(async (path) => [path, await sources.session(path)] as const)));
-    // Comparisons hang on intervals, which are computed with the findings of the document.
-    const document = vscode.workspace.textDocuments.find((each) => each.uri.toString() === key);
-    if (document) await this.reviews.checked(document);
-    if (this.times.get(key) !== time) return;
+    const isLatest = () => this.times.get(key) === time;
+    const settling = this.settle(uri, { config, sessions }, home, isLatest);
+    await within(settling, PATIENCE_MS);
+    if (!isLatest()) return;
     this.seen.set(key, { config, sessions });
-    // The support of Markdown can be switched off: then there is nothing to refresh.
-    await vscode.commands.executeCommand('markdown.preview.refresh').then(undefined, () => undefined);
+    await refresh();
+    // What is late comes once more.
+    if ((await settling) === 'late' && isLatest()) await refresh();
+  }
+
+  /** Computes the intervals of the runs that a document refers to: verdicts hang on them. */
+  private async settle(uri: vscode.Uri, { config, sessions }: Seen, { place }: Home, isWanted: () => boolean): Promise<'late' | undefined> {
+    const document = vscode.workspace.textDocuments.find((each) => each.uri.toString() === uri.toString());
+    if (!document) return undefined;
+    const started = performance.now();
+    const known = { session: (path: string) => sessions.get(path), paths: [] };
+    const { checked } = checkReview(this.reviews.review(document), { ...place, config }, known);
+    for (const [analysis, runs] of referredRuns(checked)) await inSlices(intervals(analysis, runs), isWanted);
+    return performance.now() - started > PATIENCE_MS ? 'late' : undefined;
   }
 
   private follow(session: vscode.Uri | undefined): void {
@@ -112,6 +128,9 @@ export class MarkdownPreview {
     this.times.delete(key);
   }
 }
+
+/** The support of Markdown can be switched off: then there is nothing to refresh. */
+const refresh = (): Thenable<unknown> => vscode.commands.executeCommand('markdown.preview.refresh').then(undefined, () => undefined);
 
 const isPreviewOpen = (): boolean =>
   vscode.window.tabGroups.all

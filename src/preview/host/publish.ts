@@ -1,8 +1,10 @@
 import * as vscode from 'vscode';
 import { NO_CONFIG } from '../../config/config';
 import type { Configurations } from '../../editor/config';
+import { inSlices } from '../../editor/intervals';
 import { bytesIn, type ReviewSessions } from '../../editor/reviewSessions';
 import { type Home, homeOf, isMarkdown, type Reviews } from '../../editor/reviews';
+import { intervals } from '../../project/analysis';
 import { folderOf, referredPath } from '../../project/paths';
 import { checkReview, sessionsOf } from '../../review/check';
 import { type Assets, wantedBy } from '../../review/publish/document';
@@ -10,6 +12,7 @@ import { baseOf, MOST_PICTURE_BYTES, mediaTypeOf } from '../../review/publish/fi
 import { publishedPage, type Source } from '../../review/publish/page';
 import { publishedMarkdown } from '../../review/publish/plain';
 import { standingOf } from '../../review/publish/stale';
+import { referredRuns } from '../../review/referred';
 
 /** Publishes a review: as a page that needs nothing else, or as Markdown with the files of its figures. */
 export function publishing(reviews: Reviews, sessions: ReviewSessions, configurations: Configurations): vscode.Disposable {
@@ -38,9 +41,10 @@ interface Known {
 
 async function publish(document: vscode.TextDocument, home: Home, known: Known): Promise<void> {
   const source = await sourceOf(document, home, known);
-  // Intervals, which decide comparisons, are computed with the findings of the document.
-  await known.reviews.checked(document);
-  const { stale, findings } = standingOf(checkReview(known.reviews.review(document), source.showing.place, source.showing.sessions));
+  const check = () => checkReview(known.reviews.review(document), source.showing.place, source.showing.sessions);
+  // Verdicts hang on intervals, and so do figures.
+  for (const [analysis, runs] of referredRuns(check().checked)) await inSlices(intervals(analysis, runs), () => true);
+  const { stale, findings } = standingOf(check());
   if (stale > 0 && !(await isMeant(stale))) return;
   const form = await vscode.window.showQuickPick(
     [

@@ -1,6 +1,7 @@
 import type { RunResult } from '../../measure/result';
 import type { Analysis } from '../../project/analysis';
 import { resolveReference } from '../../project/resolve';
+import { CHANGE_WORDS, changedText, changesOf, differenceText, type MeasureChange } from '../../report/changes';
 import { figureText, NONE, verdictText } from '../../report/format';
 import { type Figure, figureName, figureOf, figureTitle, headline } from '../../report/summary';
 import type { Block } from '../../session/block';
@@ -57,13 +58,33 @@ function runsBeside(leds: LedGroup, manner: Manner): Making {
     }
   }
   const named = columns.map((column) => ({ ...column, title: runColumnTitle(column, columns) }));
+  const changes = changesBetween(named);
   return made({
     is: 'table',
     caption: capital(columns[0]!.result.run.kind),
-    head: [say('Measure'), ...named.map(({ title }) => title)],
-    groups: [{ rows: figureRows(named, manner, true) }],
-    notes: againstOf(named, manner),
+    head: [say('Measure'), ...named.map(({ title }) => title), ...(changes ? [say('Change')] : [])],
+    groups: [{ rows: figureRows(named, manner, true, changes) }],
+    notes: [...againstOf(named, manner), ...(changes ? [say(CHANGE_WORDS.about)] : [])],
   });
+}
+
+type Changes = ReadonlyMap<string, MeasureChange>;
+
+/** What changed from the first of two runs to the second, as far as that has been compared. */
+function changesBetween([first, second, ...others]: readonly RunColumn[]): Changes | undefined {
+  if (!first || !second || others.length > 0 || first.analysis !== second.analysis) return undefined;
+  const found = changesOf(first.analysis).find(({ before, after }) => before === first.result && after === second.result);
+  return found && new Map(found.measures.map((change) => [change.id, change]));
+}
+
+/** `−1.04 (−1.85 … −0.21)`, and where it is not shown that anything changed. */
+function changeCell(change: MeasureChange | undefined, manner: Manner): Cell {
+  if (!change) return ABSENT;
+  const isShown = change.change.ok && change.change.changed;
+  return {
+    text: figureWords(differenceText(change, manner.say), manner),
+    ...(isShown ? {} : { look: 'absent' as const, mark: changedText(change, manner.say) }),
+  };
 }
 
 /** By the session where each has one run, by the run where all are of one session, else by both. */
@@ -75,7 +96,7 @@ function runColumnTitle({ title, path, result }: RunColumn, all: readonly RunCol
 }
 
 /** The main figures of runs of a kind, and with `limited` all that has a limit. */
-function figureRows(columns: readonly RunColumn[], manner: Manner, limited: boolean): readonly Row[] {
+function figureRows(columns: readonly RunColumn[], manner: Manner, limited: boolean, changes?: Changes): readonly Row[] {
   const wanted = new Map<string, Pick<Figure, 'id' | 'key'>>();
   for (const { analysis, result } of columns) for (const figure of headline(analysis, result)) wanted.set(figureName(figure), figure);
   if (limited)
@@ -85,7 +106,8 @@ function figureRows(columns: readonly RunColumn[], manner: Manner, limited: bool
   return [...wanted.values()].flatMap(({ id, key }) => {
     const figures = columns.map(({ analysis, result }) => figureOf(analysis, result, id, key));
     if (!figures.some(({ value }) => value.ok)) return [];
-    return [{ name: figureTitle(figures[0]!, manner.say), cells: figures.map((figure) => cellOf(figure, manner)) }];
+    const change = changes && [changeCell(key.length === 0 ? changes.get(id) : undefined, manner)];
+    return [{ name: figureTitle(figures[0]!, manner.say), cells: [...figures.map((figure) => cellOf(figure, manner)), ...(change ?? [])] }];
   });
 }
 

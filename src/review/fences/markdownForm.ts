@@ -1,4 +1,4 @@
-import { escaped } from '../../report/markdown';
+import { escaped, table } from '../../report/markdown';
 import type { Cautions, Cell, Facts, Part, Table } from './parts';
 
 /** A part as plain Markdown. @param drawn the file that shows a figure */
@@ -25,7 +25,7 @@ function tableMarkdown({ caption, head, groups, notes }: Table): string {
   const abouts = shown.flatMap(({ title, about }) =>
     about ? [`- ${title === undefined ? '' : `${escaped(title)}: `}${escaped(about)}`] : [],
   );
-  return [bold(caption), table(head, rows), abouts.join('\n'), ...notes.map((note) => `*${escaped(note)}*`)]
+  return [bold(caption), table(head.map(escaped), rows), abouts.join('\n'), ...notes.map((note) => `*${escaped(note)}*`)]
     .filter((part) => part !== '')
     .join('\n\n');
 }
@@ -36,9 +36,6 @@ function cellMarkdown({ text, look, mark }: Cell): string {
   const shown = escaped(text);
   return look === 'changed' ? `**${shown}**` : mark === undefined ? shown : `${shown} ${escaped(mark)}`;
 }
-
-const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
-  [head.map(escaped), head.map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
 
 const factsMarkdown = ({ title, facts }: Facts): string =>
   [bold(title), facts.flatMap(({ label, texts }) => texts.map((text) => `- ${escaped(label)}: ${escaped(text)}`)).join('\n')].join('\n\n');

@@ -1,5 +1,5 @@
 import type { Analysis } from '../../project/analysis';
-import { figureText, judgementText, limitLine } from '../../report/format';
+import { judgementText, limitLine, measuredText } from '../../report/format';
 import { stillToTake } from '../../report/said';
 import { figureTitle, type RunSummary, summarise } from '../../report/summary';
 import { capital, lookOf, runHeading, runsOf, sessionTitles, titleOf, written } from './blocks';
@@ -53,7 +53,7 @@ function groupOf(run: RunSummary, analysis: Analysis, manner: Manner, of: string
       .map((figure) => ({
         name: figureTitle(figure, say),
         cells: [
-          { text: figureWords(figureText(figure, say), manner) },
+          { text: figureWords(measuredText(figure, say), manner) },
           { text: judgementText(figure.judgement, say), ...lookOf(figure) },
           { text: figureWords(limitLine(figure.spec, figure.judgement, say), manner) },
         ],

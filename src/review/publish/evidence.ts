@@ -1,6 +1,4 @@
-import type { RunResult } from '../../measure/result';
-import type { Analysis } from '../../project/analysis';
-import { figureText, judgementText, limitLine, NONE } from '../../report/format';
+import { figureText, judgementText, limitLine, measuredText, NONE } from '../../report/format';
 import { figureTitle } from '../../report/summary';
 import { writeReference } from '../../session/reference';
 import type { Say } from '../../text/message';
@@ -11,6 +9,7 @@ import { methodOf } from '../fences/method';
 import { type Cell, figureWords, type Manner } from '../fences/parts';
 import { html } from '../html';
 import { claimText } from '../plugin';
+import { runsReferred } from '../referred';
 import type { Told } from '../shown';
 
 /** Where the figures of a published review come from: every claim leads here, and back. */
@@ -63,10 +62,7 @@ export class Evidence {
     const titles = sessionTitles(leds);
     const methods = leds
       .filter(({ path }) => !told.has(path))
-      .map(({ path, analysis }) => {
-        const own = shown.filter((each) => each.path === path);
-        return factsHtml(methodOf(titles.get(path)!, analysis.session, runsIn(own, analysis), this.manner));
-      });
+      .map(({ path, analysis }) => factsHtml(methodOf(titles.get(path)!, analysis.session, runsReferred(shown, analysis), this.manner)));
     const tables = leds.flatMap(({ path }) => {
       const own = [...this.entries.values()].filter(({ checked }) => checked.path === path);
       return own.length === 0 ? [] : [this.table(titles.get(path)!, own)];
@@ -126,22 +122,13 @@ interface Entry {
   readonly quotes: Quote[];
 }
 
-/** The runs of a session that a review refers to: all, where it shows the session as a whole. */
-function runsIn(shown: readonly Checked[], { results, session }: Analysis): readonly RunResult[] {
-  const ids = new Set(shown.flatMap(({ reference }) => reference?.ids ?? []));
-  const isWhole = shown.some(
-    ({ mention, reference }) => mention.is === 'instruction' && reference?.ids.some((id) => isWholeName(session.byName.get(id)?.keyword)),
-  );
-  return isWhole ? results : results.filter(({ run }) => ids.has(run.id));
-}
-
-const isWholeName = (keyword: string | undefined): boolean => keyword === 'session' || keyword === 'display';
-
 /** What is said of a claim that is published although it does not hold; empty for any other. */
 export function staleText(checked: Checked, manner: Manner): string {
   const { say } = manner;
   if (checked.status === 'broken') return say('its source is not there');
-  return checked.status === 'wrong' ? say('does not hold: it is {now}', { now: shownFigure(checked, manner).value }) : '';
+  if (checked.status !== 'wrong') return '';
+  const { figure, property } = checked;
+  return say('does not hold: it is {now}', { now: figure ? figureWords(figureText(figure, say), manner) : (property?.text ?? '') });
 }
 
 /** The run of a figure with what it is against, or the block of a property. */
@@ -169,7 +156,7 @@ function shownFigure({ figure, property }: Checked, manner: Manner): ShownFigure
   return {
     name: figureTitle(figure, say),
     limits: figureWords(limitLine(figure.spec, figure.judgement, say), manner),
-    value: figure.value.ok ? figureWords(figureText(figure, say), manner) : NONE,
+    value: figure.value.ok ? figureWords(measuredText(figure, say), manner) : NONE,
     verdict: judgementText(figure.judgement, say),
     ...lookOf(figure),
   };

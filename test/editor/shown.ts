@@ -1,4 +1,5 @@
 import { NO_CONFIG } from '../../src/config/config';
+import { figureFor, figureMistakeText, figuresOf } from '../../src/figure/figures';
 import { refusalText } from '../../src/language/answers';
 import { completions } from '../../src/language/complete';
 import { folderUse } from '../../src/language/folderUse';
@@ -10,6 +11,7 @@ import { repeatReasonText, runsToRepeat } from '../../src/language/newSession';
 import { type OutlineEntry, outline } from '../../src/language/outline';
 import { pasteReasonText, previewPaste } from '../../src/language/paste';
 import { plansOf } from '../../src/language/plans';
+import { pairsOf } from '../../src/measure/comparison';
 import { type Analysis, analyse, settled } from '../../src/project/analysis';
 import { summaryMarkdown } from '../../src/report/markdown';
 import { lensTextOf } from '../../src/report/text';
@@ -39,9 +41,33 @@ export function* shownOf(text: string, say: Say): Generator<Shown> {
   yield* outlined(outline(analysis, say));
   yield { where: 'summary', text: summaryMarkdown(analysis, 'q.nitbook', say) };
   for (const { why } of runsToRepeat(source)) yield { where: 'reason of a repeat', text: repeatReasonText(why, say) };
+  yield* drawn(analysis, say);
   yield* atPlaces(analysis, say);
   yield* refused(analysis, say);
   yield* pasted(source, say);
+}
+
+/** The figures of each run, and what changed from one to another. */
+function* drawn(analysis: Analysis, say: Say): Generator<Shown> {
+  const ids = analysis.results.map(({ run }) => run.id);
+  const pairs = pairsOf(analysis.results).map(([before, after]) => [before.run.id, after.run.id]);
+  for (const runs of [...ids.map((id) => [id]), ...pairs]) {
+    for (const measure of figuresOf(analysis, runs)) {
+      const reading = figureFor(analysis, { ids: runs, measure, keys: [] }, say);
+      const where = `figure ${measure} of ${runs.join('+')}`;
+      for (const text of reading.ok ? textsIn(reading.figure) : [figureMistakeText(reading.mistake, say)]) yield { where, text };
+    }
+  }
+}
+
+/** What tells a program how a figure is drawn, and what leads to its rows. */
+const NO_WORDS = /^(?:id|runs|mark|node|row|is|ink|dash|shape|scale|flow|equal|role|along|labelled|bound)$/;
+
+function* textsIn(figure: unknown): Generator<string> {
+  if (typeof figure === 'string') yield figure;
+  else if (typeof figure === 'object' && figure !== null) {
+    for (const [key, value] of Object.entries(figure)) if (!NO_WORDS.test(key)) yield* textsIn(value);
+  }
 }
 
 function* outlined(entries: readonly OutlineEntry[]): Generator<Shown> {

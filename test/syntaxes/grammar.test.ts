@@ -3,10 +3,13 @@ import { createRequire } from 'node:module';
 import { beforeAll, describe, expect, it } from 'vitest';
 import oniguruma from 'vscode-oniguruma';
 import textmate from 'vscode-textmate';
+import { KEYWORDS } from '../../src/session/vocabulary';
 
 const require = createRequire(import.meta.url);
 const grammarFile = new URL('../../syntaxes/nitbook.tmLanguage.json', import.meta.url);
 const session = readFileSync(new URL('../host/workspace/aurora.nitbook', import.meta.url), 'utf8');
+
+const configuration = JSON.parse(readFileSync(new URL('../../syntaxes/language-configuration.json', import.meta.url), 'utf8'));
 
 let grammar: textmate.IGrammar;
 
@@ -71,6 +74,12 @@ describe('The grammar colours', () => {
       'hdr-1k → entity.other.inherited-class',
     ]);
     expect(inSession('limits')).toEqual(['limits → keyword.control.block']);
+  });
+
+  it.each(KEYWORDS)('the head of a block %s, under which a new line is indented', (keyword) => {
+    expect(last(keyword)).toEqual([`${keyword} → keyword.control.block`]);
+    expect(last(`${keyword} a`)![0]).toBe(`${keyword} → keyword.control.block`);
+    expect(new RegExp(configuration.onEnterRules[0].beforeText).test(keyword)).toBe(true);
   });
 
   it('a title that looks like a property, and one that holds a quote', () => {
@@ -252,7 +261,6 @@ describe('The grammar colours', () => {
 });
 
 describe('The language configuration', () => {
-  const configuration = JSON.parse(readFileSync(new URL('../../syntaxes/language-configuration.json', import.meta.url), 'utf8'));
   const words = (text: string) => text.match(new RegExp(configuration.wordPattern.pattern, `g${configuration.wordPattern.flags}`));
 
   it('takes ids, signed numbers, dates, measures and quoted names as words', () => {

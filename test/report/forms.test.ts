@@ -56,7 +56,17 @@ describe('as JSON', () => {
       measures: {},
       rows: [],
     });
-    const none = { interval: null, noInterval: null, bound: null, ends: null, verdict: null, aim: null, limit: null, from: null, why: null };
+    const none = {
+      interval: null,
+      noInterval: null,
+      bound: null,
+      ends: null,
+      verdict: null,
+      aim: null,
+      limit: null,
+      from: null,
+      why: null,
+    };
     expect(pair!.measures.white).toEqual({ ...none, value: 120, unit: 'cd/m²' });
     expect(pair!.measures.sequential).toEqual({
       ...none,

@@ -33,6 +33,9 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
 /** What VS Code starts registers the webviews too, which are above the editor. */
 const ENTRY = join('src', 'editor', 'extension.ts');
 
+/** Where the program starts: the command line, the extension, its pages; and `npm run docs`. */
+const START = /^src.(?:cli.main\.ts|editor.extension\.ts|\w+.page.main\.tsx|\w+.manual\.ts)$/;
+
 /** Packages that a room may use. The core has its own code, and jsonc-parser for the folder's configuration. */
 const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   config: ['jsonc-parser'],
@@ -59,11 +62,14 @@ function roomOf(path: string): string {
   return isRoom(`${outer}/${inner}`) ? `${outer}/${inner}` : outer!;
 }
 
+const sources = (): string[] =>
+  readdirSync('src', { recursive: true, encoding: 'utf8' })
+    .map((name) => join('src', name))
+    .filter((file) => /\.tsx?$/.test(file));
+
 function importsOf(room: string): Import[] {
-  const folder = join('src', room);
-  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .map((name) => join(folder, name))
-    .filter((file) => /\.tsx?$/.test(file) && roomOf(file) === room)
+  return sources()
+    .filter((file) => roomOf(file) === room)
     .flatMap((file) => {
       const text = readFileSync(file, 'utf8');
       // A blank before the quotation mark: words that end in "from" stand in texts as well.
@@ -93,6 +99,22 @@ describe('the house', () => {
       }
     });
   }
+
+  it('keeps no file that nothing leads to', () => {
+    const all = Object.keys(ROOMS).flatMap(importsOf);
+    const files = sources();
+    const reached = new Set<string>();
+    const open = files.filter((file) => START.test(file));
+    for (let file = open.pop(); file !== undefined; file = open.pop()) {
+      if (reached.has(file)) continue;
+      reached.add(file);
+      for (const { from } of all.filter((each) => each.file === file && each.from.startsWith('.'))) {
+        const to = join(dirname(file), from);
+        open.push(...[`${to}.ts`, `${to}.tsx`].filter((path) => files.includes(path)));
+      }
+    }
+    expect(files.filter((file) => !reached.has(file))).toEqual([]);
+  });
 
   it('gives the core no ambient types: no vscode, no DOM, no Node', () => {
     const config = JSON.parse(readFileSync('tsconfig.core.json', 'utf8').replace(/^\/\/.*$/gm, '')) as { include: string[] };

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkSpectrum, spectrumPeaks } from '../../src/algorithms/spectrum';
-import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../../src/colour/illuminants';
+import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../published/illuminants';
 import { expectRefused, resultOf } from './expectations';
 
 const grid = (from: number, to: number, step: number) =>

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../../src/colour/illuminants';
 import { OBSERVER_FIRST, OBSERVER_LAST, OBSERVER_X, OBSERVER_Y, OBSERVER_Z, observerAt } from '../../src/colour/observer';
 import { SPACES } from '../../src/colour/spaces';
 import { insideLocus, integrate, LOCUS, LOCUS_HULL, locusXy, spectrumXy } from '../../src/colour/spectrum';
 import type { Xy } from '../../src/colour/vector';
 import { WHITES } from '../../src/colour/whites';
+import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../published/illuminants';
 import { uniform } from './random';
 
 describe('the observer table', () => {

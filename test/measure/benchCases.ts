@@ -1,5 +1,5 @@
-import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../../src/colour/illuminants';
 import { d65, inverse, type Matrix, type Pair, product, rgbToXyz, spaces, type Triple, times, uvOf, xyOf } from '../display/light';
+import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../published/illuminants';
 import { at, type Basis, type Case, record } from './cases';
 import { sumBy5nm, volumeOf } from './reference';
 import { result, table } from './tools';

@@ -15,7 +15,6 @@ import {
   hlgSystemGammaLog10,
 } from '../../src/colour/hlg';
 import { rgb2020ToIctcp, xyzToIctcp } from '../../src/colour/ictcp';
-import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from '../../src/colour/illuminants';
 import { xyzToLab, yToLstar } from '../../src/colour/lab';
 import { xyzToLuv } from '../../src/colour/luv';
 import { observerAt } from '../../src/colour/observer';
@@ -26,6 +25,7 @@ import { integrate, locusXy, spectrumXy } from '../../src/colour/spectrum';
 import { type Cct, cctDuv, daylightXy, planckianUv } from '../../src/colour/temperature';
 import { multiply, type Vec3, type Xy } from '../../src/colour/vector';
 import { whiteOf } from '../../src/colour/whites';
+import { ILLUMINANT_WAVELENGTHS, ILLUMINANTS } from './illuminants';
 import { expectClose, type PublishedRecord } from './records';
 
 export type Check = (record: PublishedRecord) => void;

@@ -8,6 +8,7 @@ import {
   type FromHost,
   type FromPage,
   type LineView,
+  type Noticed,
   type Op,
   type PatchMessage,
   PROTO,
@@ -95,9 +96,10 @@ export class Client {
   readonly = true;
   words: Readonly<Record<string, string>> = {};
   settings: Settings = { timeStamps: false };
-  /** Of the block in hand, as far as it has come. */
-  results: Results | undefined;
-  rest: Results['rest'];
+  private results: Results | undefined;
+  private noticed: Noticed | undefined;
+  /** The main figures of the run that was in hand last, with their verdicts. */
+  headline: Results['headline'] = [];
   standings: Extract<FromHost, { kind: 'standings' }> | undefined;
   /** Of the run that was in hand last; they come a little later than its numbers. */
   figures: Extract<FromHost, { kind: 'figures' }> | undefined;
@@ -125,7 +127,10 @@ export class Client {
   /** The lines of the block that was asked for last. */
   private cut: { readonly of: readonly Held[]; readonly block: number; readonly lines: readonly Held[] } | undefined;
   private resultsHead: Held | undefined;
-  private rowResults: ReadonlyMap<Held, RowResult> = new Map();
+  private noticedHead: Held | undefined;
+  private rowResults = new Map<Held, RowResult>();
+  /** Rows that have been written in since their results came. */
+  private readonly stale = new Set<Held>();
   private findings = new Map<Held, FindingView[]>();
   private readonly drafts = new Map<string, Draft>();
   private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
@@ -152,6 +157,7 @@ export class Client {
     else if (message.kind === 'patch') this.patch(message);
     else if (message.kind === 'ack' || message.kind === 'nack') this.answered(message);
     else if (message.kind === 'results') this.told(message);
+    else if (message.kind === 'noticed') this.tellNoticed(message);
     else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
     else if (message.kind === 'figures') this.figures = message;
     else if (message.kind === 'previewed') this.previewed(message);
@@ -517,11 +523,11 @@ export class Client {
     this.blocks = model.blocks;
     this.isResyncing = false;
     this.looked = '';
-    this.results = undefined;
-    this.rest = undefined;
     this.resultsHead = undefined;
+    this.noticedHead = undefined;
     this.rowResults = new Map();
     this.findings = new Map();
+    this.stale.clear();
     this.standings = undefined;
     if (before.length > 0) this.carry(before, model.lines);
     else this.lines = model.lines.map((view) => this.hold(view));
@@ -604,6 +610,7 @@ export class Client {
       for (let i = 0; i < remove; i++) {
         const line = lines[from++]!;
         this.findings.delete(line);
+        this.stale.add(line);
         if (remove !== put.length) line.gone = true;
         else {
           line.view = put[i]!;
@@ -657,22 +664,38 @@ export class Client {
     else this.notice = answer.text;
   }
 
-  /** Results of a version that is over are dropped. Findings hang on their lines, and stand until there are later ones. */
+  /** Results of a version that is over are dropped. Those that are told at once stand in for what is not known yet. */
   private told(message: Results): void {
-    if (message.version !== this.version) return;
-    const { head, rows, rest } = message;
-    const isOther = this.results !== undefined && this.lines[head] !== this.resultsHead;
-    if (isOther) this.rest = undefined;
-    this.results = message;
+    const { version, head, quick, rows, headline } = message;
+    if (version !== this.version) return;
+    const isOther = this.lines[head] !== this.resultsHead;
     this.resultsHead = this.lines[head];
-    this.rowResults = new Map(rows.map((row) => [this.lines[row.line]!, row]));
-    if (!rest) return;
-    this.rest = rest;
+    this.results = message;
+    if (isOther || !quick) this.headline = headline;
+    const known = isOther || !quick ? new Map<Held, RowResult>() : this.rowResults;
+    for (const row of rows) {
+      const line = this.lines[row.line]!;
+      if (!known.has(line) || this.stale.has(line)) known.set(line, row);
+    }
+    if (!quick) this.stale.clear();
+    this.rowResults = known;
+  }
+
+  /** Findings hang on their lines, and stand until there are later ones. */
+  private tellNoticed(message: Noticed): void {
+    if (message.version !== this.version) return;
+    this.noticed = message;
+    this.noticedHead = this.lines[message.head];
     this.findings = new Map();
-    for (const finding of rest.findings) {
+    for (const finding of message.findings) {
       const line = this.lines[finding.line]!;
       this.findings.set(line, [...(this.findings.get(line) ?? []), finding]);
     }
+  }
+
+  /** The version that results have come for. */
+  get computed(): number {
+    return this.results?.version ?? -1;
   }
 
   /** What is computed of a row. */
@@ -685,14 +708,23 @@ export class Client {
     return this.findings.get(line) ?? NOTHING;
   }
 
+  private get head(): Held | undefined {
+    return this.lines[this.startOf(this.block)];
+  }
+
   /** What is computed of the run in hand. */
   get run(): Results['run'] {
-    return this.isOwn ? this.results?.run : undefined;
+    return this.isComputed ? this.results?.run : undefined;
   }
 
   /** Whether what was computed last is of the block in hand. */
-  get isOwn(): boolean {
-    return this.resultsHead !== undefined && this.resultsHead === this.lines[this.startOf(this.block)];
+  get isComputed(): boolean {
+    return this.resultsHead !== undefined && this.resultsHead === this.head;
+  }
+
+  /** What the block in hand can have, and be measured again for. */
+  get offers(): Pick<Noticed, 'fields' | 'modes' | 'adjusted'> {
+    return this.noticed && this.noticedHead === this.head ? this.noticed : { fields: [] };
   }
 
   private previewed({ id, preview, refused }: Extract<FromHost, { kind: 'previewed' }>): void {

@@ -137,27 +137,22 @@ export type HeadlineView = Of<typeof headline>;
 const field = object({ name: text, about: text, choices: list(text), many: flag });
 export type FieldView = Of<typeof field>;
 
+/**
+ * Rows of the block whose head is `head`. What is told at once (`quick`) has no verdicts, which hang on intervals: those come a moment later
+ * with all of it once more, so that a reading changes a verdict once.
+ */
 const results = object(
-  {
-    kind: word('results'),
-    epoch: text,
-    version: whole,
-    /** The first line of the block that they are about, and the lines looked at. */
-    head: whole,
-    from: whole,
-    to: whole,
-    rows: list(rowResult),
-  },
-  {
-    run: object({ against: text, heads: list(object({ title: text, about: text })) }, { why: text }),
-    /** What takes longer comes a moment later, with all of it once more. */
-    rest: object(
-      { findings: list(finding), fields: list(field), headline: list(headline) },
-      { modes: list(object({ id: text, title: text })), adjusted: text },
-    ),
-  },
+  { kind: word('results'), epoch: text, version: whole, head: whole, quick: flag, rows: list(rowResult), headline: list(headline) },
+  { run: object({ against: text, heads: list(object({ title: text, about: text })) }, { why: text }) },
 );
 export type Results = Of<typeof results>;
+
+/** What was noticed in the lines in view and above the rows, and what the block can have. */
+const noticed = object(
+  { kind: word('noticed'), epoch: text, version: whole, head: whole, findings: list(finding), fields: list(field) },
+  { modes: list(object({ id: text, title: text })), adjusted: text },
+);
+export type Noticed = Of<typeof noticed>;
 
 /** How each block stands, in the order of the file. */
 const standing = object({ verdict, words: text, findings: whole });
@@ -205,6 +200,7 @@ const fromHost = either(
   /** `why` is a code, `text` the sentence. */
   object({ kind: word('nack'), epoch: text, seq: whole, why: text, text }),
   results,
+  noticed,
   standings,
   figures,
   object({ kind: word('previewed'), epoch: text, id: whole }, { preview, refused: text }),

@@ -28,11 +28,11 @@ import { mendTitle, sentence } from '../text/finding';
 import type { Say } from '../text/message';
 import { adjustedMode } from './ops';
 import { Patches } from './patches';
-import type { FieldView, FigureView, FindingView, FromHost, HeadlineView, Results, RowResult } from './protocol';
+import type { FieldView, FigureView, FindingView, FromHost, HeadlineView, Noticed, Results, RowResult } from './protocol';
 import { worded } from './words';
 
-export type Looked = Omit<Results, 'kind' | 'epoch' | 'version'>;
-type Rest = NonNullable<Looked['rest']>;
+type Told<T extends FromHost> = Omit<T, 'kind' | 'epoch' | 'version'>;
+export type Looked = Told<Results>;
 
 /** What a page looks at: a line, and the lines in view, `to` exclusive. */
 export interface View {
@@ -44,11 +44,11 @@ export interface View {
 /** More lines than this are not looked at in one go, whatever a page asks for. */
 const MOST_LINES = 400;
 
-/** What is computed of the rows in view, and of the block that they are in as a whole. */
+/** What is computed of the rows in view, and of the run that they are in. */
 export function resultsOf(analysis: Analysis, view: View, say: Say): Looked {
   const looked = inView(analysis.source, view);
   const result = resultOf(analysis, looked.block);
-  return { ...shown(analysis, looked, result, say), rest: restOf(analysis, looked, result, say) };
+  return { ...shown(analysis, looked, result, say), quick: false, headline: result ? headlineOf(analysis, result, say) : [] };
 }
 
 /**
@@ -59,8 +59,13 @@ export function quickResultsOf(source: SessionText, config: Config, view: View, 
   const looked = inView(source, view);
   const session = sessionOf(source);
   const run = session.runs.find(({ block }) => block === looked.block);
-  return run && shown({ session, config }, looked, new RunResult(session, run), say);
+  if (!run) return undefined;
+  const told = shown({ session, config }, looked, new RunResult(session, run), say);
+  const rows = told.rows.map((row) => ({ ...row, figures: row.figures.map((figure) => figure && { ...figure, ...UNJUDGED }) }));
+  return { ...told, rows, quick: true, headline: [] };
 }
+
+const UNJUDGED = { verdict: 'no-number', word: '', judged: '' } as const;
 
 interface InView {
   readonly block: Block;
@@ -81,30 +86,26 @@ function inView(source: SessionText, { at, from, to }: View): InView {
 /** What figures are judged with. */
 type Judged = Pick<Analysis, 'session' | 'config'>;
 
-function shown(judged: Judged, { head, from, to }: InView, result: RunResult | undefined, say: Say): Looked {
+function shown(judged: Judged, { head, from, to }: InView, result: RunResult | undefined, say: Say): Pick<Looked, 'head' | 'rows' | 'run'> {
   const lines = Array.from({ length: to - from }, (_, i) => from + i);
-  return {
-    head,
-    from,
-    to,
-    rows: result ? rowResults(judged, result, head, lines, say) : [],
-    ...(result ? { run: runView(result, say) } : {}),
-  };
+  return { head, rows: result ? rowResults(judged, result, head, lines, say) : [], ...(result ? { run: runView(result, say) } : {}) };
 }
 
-function restOf(analysis: Analysis, { block, head, from, to }: InView, result: RunResult | undefined, say: Say): Rest {
+/** What was noticed in the lines in view, and what the block that they are in can have. */
+export function noticedIn(analysis: Analysis, view: View, say: Say): Told<Noticed> {
+  const { block, head, from, to } = inView(analysis.source, view);
   // What stands above the rows is always seen.
   const above = block.columnsLine === undefined ? 0 : Math.min(block.columnsLine + 1, MOST_LINES);
   const lines = [...Array.from({ length: above }, (_, i) => head + i), ...Array.from({ length: to - from }, (_, i) => from + i)];
   return {
+    head,
     findings: [...new Set(lines)].flatMap((line) => findingsAt(analysis, line, say)),
     fields: fieldsOf(analysis, block, say),
-    headline: result ? headlineOf(analysis, result, say) : [],
     ...(block.isRun ? copies(analysis, block) : {}),
   };
 }
 
-function copies({ source, session }: Analysis, block: Block): Pick<Rest, 'modes' | 'adjusted'> {
+function copies({ source, session }: Analysis, block: Block): Pick<Noticed, 'modes' | 'adjusted'> {
   const modes = session.all('mode').map(({ name, header }) => ({ id: name, title: header?.title?.text ?? '' }));
   const adjusted = adjustedMode(source, block);
   return { modes, ...(adjusted ? { adjusted: adjusted.id } : {}) };
@@ -327,7 +328,7 @@ export function picturesOf(
 }
 
 /** How each block stands, in the order of the file. */
-export function standingsOf(analysis: Analysis, say: Say): Omit<Extract<FromHost, { kind: 'standings' }>, 'kind' | 'epoch' | 'version'> {
+export function standingsOf(analysis: Analysis, say: Say): Told<Extract<FromHost, { kind: 'standings' }>> {
   const { source } = analysis;
   const { runs } = standing(analysis);
   const counts = new Map<number, number>();

@@ -11,7 +11,7 @@ import { modelOf, patchBetween } from './model';
 import { locate, opEdits, pastePreview, refuse, SHEET_REFUSALS } from './ops';
 import { type EditMessage, type FromHost, type FromPage, PROTO, type PreviewView, readFromPage, type Settings } from './protocol';
 import { Queue } from './queue';
-import { picturesOf, quickResultsOf, resultsOf, standingsOf } from './results';
+import { noticedIn, picturesOf, quickResultsOf, resultsOf, standingsOf } from './results';
 import { Trail } from './trail';
 import { pageWords } from './words';
 
@@ -154,7 +154,7 @@ export class Server {
     this.tellQuick();
   }
 
-  /** Tells at once what the rows in view give. */
+  /** Tells at once what the rows in view give, as far as that needs no judgement. */
   private tellQuick(): void {
     const { epoch, version, look, config } = this;
     const results = look && config && quickResultsOf(this.source, config, look, this.say);
@@ -208,19 +208,26 @@ export class Server {
       before.from === look.from &&
       before.to === look.to &&
       before.width === look.width;
-    if (!isSame || told !== look.version) this.deeds.looked();
+    if (isSame && told === look.version) return;
+    this.tellQuick();
+    this.deeds.looked();
   }
 
-  /** Tells what is computed of the rows in view; false where the text has gone on since. */
-  tellResults(analysis: Analysis): boolean {
+  /** Tells what was noticed; false where the text has gone on since. */
+  tellNoticed(analysis: Analysis): boolean {
     const { epoch, version, look, say } = this;
     this.config = analysis.config;
     if (analysis.source !== this.source) return false;
-    if (this.isOpen && look) {
-      this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look, say) });
-      this.told = version;
-    }
+    if (this.isOpen && look) this.deeds.post({ kind: 'noticed', epoch, version, ...noticedIn(analysis, look, say) });
     return true;
+  }
+
+  /** Tells what is computed of the rows in view, with verdicts: where their intervals are known, by those. */
+  tellResults(analysis: Analysis): void {
+    const { epoch, version, look, say } = this;
+    if (!this.isOpen || !look || analysis.source !== this.source) return;
+    this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look, say) });
+    this.told = version;
   }
 
   /** Tells what may come later: how all blocks stand. */

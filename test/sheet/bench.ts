@@ -1,5 +1,5 @@
 import { NO_CONFIG } from '../../src/config/config';
-import { analyse } from '../../src/project/analysis';
+import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { Client, isRow, type Kept, type Place } from '../../src/sheet/client';
 import { type FromHost, type FromPage, readFromHost } from '../../src/sheet/protocol';
@@ -105,16 +105,21 @@ export class Bench {
         openText: () => {
           this.opened++;
         },
-        looked: () => void this.document.analysis().then((analysis) => this.server.tellResults(analysis)),
+        looked: () => void this.compute(),
       },
       fill,
       (template) => template,
     );
     this.document.onChange = () => {
       this.server.changed();
-      void this.document.analysis().then((analysis) => this.server.tellResults(analysis));
+      void this.compute();
     };
     this.client = this.load(kept);
+  }
+
+  private async compute(): Promise<void> {
+    const analysis = await this.document.analysis();
+    if (this.server.tellNoticed(analysis)) this.server.tellResults(settled(analysis));
   }
 
   static async open(text: string): Promise<Bench> {

@@ -23,7 +23,7 @@ describe('The sheet and its document', () => {
     expect(bench.document.text).toBe(edited(DAY, row('30', '6.7       ?        ?')));
     expect(bench.isTrue).toBe(true);
     expect(bench.client.typed).toEqual([]);
-    const kinds = bench.said.map(({ kind }) => kind).filter((kind) => kind !== 'results');
+    const kinds = bench.said.map(({ kind }) => kind).filter((kind) => kind !== 'results' && kind !== 'noticed');
     expect(kinds).toEqual(['state', 'patch', 'ack']);
   });
 
@@ -181,14 +181,32 @@ describe('The sheet and its document', () => {
     expect(bench.document.text).toBe(DAY);
   });
 
-  it('results of a version that is over are dropped', async () => {
+  it('figures come at once, verdicts and findings with the rest; those of a version that is over are dropped', async () => {
     const bench = await Bench.open(DAY);
-    bench.client.see(20, 30, 0);
+    const { client } = bench;
+    client.see(20, 40, 0);
     await bench.settle();
-    const { results } = bench.client;
-    expect(results?.version).toBe(1);
-    bench.client.receive({ ...results!, version: 7, rows: [] });
-    expect(bench.client.results).toBe(results);
+    const row = bench.cell('20', 'Y').line;
+    expect(client.resultOf(row)?.figures[0]?.word).toBe('within ·');
+    const before = bench.said.length;
+    bench.type(bench.cell('20', 'Y'), '25,4');
+    client.decimalComma = true;
+    client.commit(bench.cell('20', 'Y'));
+    await bench.settle();
+    const after = bench.said.slice(before).filter(({ kind }) => kind !== 'ack');
+    expect(after.map((said) => (said.kind === 'results' ? `${said.kind} ${said.quick}` : said.kind))).toEqual([
+      'patch',
+      'results true',
+      'noticed',
+      'results false',
+    ]);
+    expect(client.resultOf(row)?.figures[0]?.word).toBe('beyond ▲');
+    expect(client.findingsIn(row).length).toBeGreaterThan(0);
+
+    const last = bench.said.at(-1)!;
+    if (last.kind !== 'results') throw new Error('no results');
+    client.receive({ ...last, version: 1, rows: [] });
+    expect(client.resultOf(row)?.figures[0]?.word).toBe('beyond ▲');
   });
 
   it('writes nothing into what cannot be written', async () => {

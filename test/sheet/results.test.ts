@@ -4,7 +4,7 @@ import { NO_CONFIG } from '../../src/config/config';
 import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { readFromHost } from '../../src/sheet/protocol';
-import { picturesOf, quickResultsOf, resultsOf, standingsOf } from '../../src/sheet/results';
+import { noticedIn, picturesOf, quickResultsOf, resultsOf, standingsOf } from '../../src/sheet/results';
 import { fill } from '../../src/text/message';
 import { DAY, edited } from './bench';
 
@@ -19,8 +19,8 @@ const lineOf = (text: string, start: string): number => text.split('\n').findInd
 
 function results(text: string, block: string) {
   const analysis = analyse(SessionText.read(text), NO_CONFIG);
-  const told = resultsOf(analysis, { at: lineOf(text, block), ...ALL }, fill);
-  return { analysis, ...told, ...told.rest! };
+  const view = { at: lineOf(text, block), ...ALL };
+  return { analysis, ...resultsOf(analysis, view, fill), ...noticedIn(analysis, view, fill) };
 }
 
 const rowAt = (text: string, block: string, start: string) => results(text, block).rows.find(({ line }) => line === lineOf(text, start))!;
@@ -55,12 +55,16 @@ describe('What the sheet is told of a run', () => {
     expect(rows.find(({ line }) => line === lineOf(METERED, '20'))!.figures[0]!.value).toMatch(/^\d+\.\d+ (± \d|\()/);
   });
 
-  it('at once: just what is said of the rows later with the rest, but for the intervals', () => {
+  it('at once: what is said of the rows later, but for verdicts and intervals', () => {
     const source = SessionText.read(METERED);
     const view = { at: lineOf(METERED, 'greyscale'), ...ALL };
-    const { rest, ...whole } = resultsOf(analyse(source, NO_CONFIG), view, fill);
-    expect(rest!.headline.length).toBeGreaterThan(0);
-    expect(quickResultsOf(SessionText.read(METERED), NO_CONFIG, view, fill)).toEqual(whole);
+    const { rows, headline, run } = resultsOf(analyse(source, NO_CONFIG), view, fill);
+    expect(headline.length).toBeGreaterThan(0);
+    const quick = quickResultsOf(SessionText.read(METERED), NO_CONFIG, view, fill)!;
+    expect(quick.run).toEqual(run);
+    expect(quick.rows.flatMap(({ figures }) => figures.map((figure) => figure?.word ?? ''))).toEqual(Array(10).fill(''));
+    const values = (told: typeof rows) => told.map(({ figures, ...row }) => ({ ...row, figures: figures.map((figure) => figure?.value) }));
+    expect(values(quick.rows)).toEqual(values(rows));
     expect(quickResultsOf(source, NO_CONFIG, { ...view, at: 0 }, fill)).toBeUndefined();
   });
 
@@ -108,9 +112,8 @@ describe('What the sheet is told of a run', () => {
   it('no more rows than are in view', () => {
     const analysis = analyse(SessionText.read(DAY), NO_CONFIG);
     const first = lineOf(DAY, '20');
-    const { rows, from, to } = resultsOf(analysis, { at: first, from: first, to: first + 2 }, fill);
+    const { rows } = resultsOf(analysis, { at: first, from: first, to: first + 2 }, fill);
     expect(rows.map(({ line }) => line)).toEqual([first, first + 1]);
-    expect([from, to]).toEqual([first, first + 2]);
     expect(resultsOf(analysis, { at: 9999, from: 9999, to: -5 }, fill).rows).toEqual([]);
   });
 
@@ -138,6 +141,8 @@ describe('Whatever a session holds', () => {
         const line = source.blockStarts[i]!;
         const message = { kind: 'results', epoch: '1', version: 1, ...resultsOf(analysis, { at: line, ...ALL }, fill) };
         expect(readFromHost(JSON.parse(JSON.stringify(message))), block.name).toEqual(message);
+        const noticed = { kind: 'noticed', epoch: '1', version: 1, ...noticedIn(analysis, { at: line, ...ALL }, fill) };
+        expect(readFromHost(JSON.parse(JSON.stringify(noticed))), block.name).toEqual(noticed);
         rows += message.rows.length;
         const pictures = { kind: 'figures', epoch: '1', ...picturesOf(analysis, line, 300, fill) };
         expect(readFromHost(pictures)).toBe(pictures);

@@ -138,15 +138,18 @@ export class Panel {
       while (this.isDue && this.server.isOpen) {
         this.isDue = false;
         const analysis = await this.documents.analysis(this.document);
-        if (this.server.tellResults(analysis)) this.later(analysis);
-        else this.isDue = true;
+        if (!this.server.tellNoticed(analysis)) this.isDue = true;
+        else void this.judge(analysis);
       }
     } finally {
       this.isComputing = false;
     }
   }
 
-  private later(analysis: Analysis): void {
+  /** Verdicts wait a moment for their intervals; where these take longer they come once more by `onDidSettle`. */
+  private async judge(analysis: Analysis): Promise<void> {
+    if ((await this.documents.settled(this.document)) !== analysis) return;
+    this.server.tellResults(analysis);
     this.turns.take('standings', STANDINGS_MS, () => this.server.tellStandings(analysis));
     this.turns.take('pictures', PICTURES_MS, () => this.server.tellPictures(analysis));
   }

@@ -9,7 +9,7 @@ export function Aside({ desk }: { readonly desk: Desk }) {
   return (
     <aside aria-label={word('figures')}>
       <dl>
-        {(client.isOwn ? client.rest?.headline : undefined)?.map(({ title, value, verdict, judged, limit }) => (
+        {(client.isComputed ? client.headline : []).map(({ title, value, verdict, judged, limit }) => (
           <div key={title}>
             <dt title={limit}>{title}</dt>
             <dd>

@@ -44,8 +44,8 @@ export class Desk {
 
   /** Each commit is measured to the painting of its figures; see the performance timeline of the page. */
   drawn(): void {
-    const { results } = this.client;
-    const shown = this.commits.filter(({ version }) => version !== undefined && results !== undefined && results.version >= version);
+    const { computed } = this.client;
+    const shown = this.commits.filter(({ version }) => version !== undefined && computed >= version);
     if (shown.length === 0) return;
     this.commits = this.commits.filter((commit) => !shown.includes(commit));
     const channel = new MessageChannel();

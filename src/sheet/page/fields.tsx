@@ -15,7 +15,7 @@ export function Fields({ desk, folded = false }: Props) {
   const lines = client.linesOf(client.block);
   const head = lines[0];
   if (!block || !head) return null;
-  const specs = new Map(((client.isOwn ? client.rest?.fields : undefined) ?? []).map((field) => [field.name, field]));
+  const specs = new Map(client.offers.fields.map((field) => [field.name, field]));
   const columns = lines.findIndex(({ view }) => view.is === 'columns' && !view.struck);
   const live = new Set<string>();
   const own = lines.flatMap((line, i) => {

@@ -127,7 +127,7 @@ export function Ask({ desk, question }: { readonly desk: Desk; readonly question
   const close = () => desk.ask(undefined);
   const run = block?.label ?? '';
   if (question.is === 'duplicate') {
-    const { modes = [], adjusted } = client.rest ?? {};
+    const { modes = [], adjusted } = client.offers;
     const choose = (mode: string | undefined) => {
       client.duplicate(question.head, mode);
       close();

@@ -1,10 +1,11 @@
 // The reading sheet with keys and mouse, over the same text as the editor beside it.
 import { strict as assert } from 'node:assert';
 import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { Workbench } from '../browser.mjs';
+import { themes, Workbench } from '../browser.mjs';
 import { greyscale, read, reading, Sheet, write } from '../sheet.mjs';
+import { playSheetScenes, writeDay } from '../sheetScenes.mjs';
 import { stage } from '../stage.mjs';
 import { scratchWorkspace } from '../workbench.mjs';
 
@@ -397,4 +398,29 @@ describe('The reading sheet', () => {
       [],
     );
   });
+});
+
+describe('What there is to see of the sheet', () => {
+  let folder;
+  let bench;
+  before(async () => {
+    folder = scratchWorkspace();
+    writeDay(folder);
+    bench = await Workbench.open(stage.browser, stage.host, { folder, width: 1400, height: 850 });
+  });
+  after(() => bench?.close());
+
+  for (const theme of Object.keys(themes)) {
+    it(`is there in the theme ${theme}`, async () => {
+      await bench.theme(theme);
+      const taken = [];
+      await playSheetScenes(bench, async (name) => {
+        await bench.page.waitForTimeout(400);
+        taken.push(await bench.screenshot(`${name}-${theme}`));
+      });
+      assert.equal(taken.length, 5);
+      assert.ok(taken.every(existsSync));
+      assert.deepEqual(bench.errors, []);
+    });
+  }
 });

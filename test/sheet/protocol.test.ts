@@ -203,8 +203,7 @@ describe('The sheet and its document', () => {
     await bench.settle();
     expect(client.findingsIn(bench.cell('40', 'x').line).map(({ severity }) => severity)).toEqual(['warning']);
 
-    const last = bench.said.at(-1)!;
-    if (last.kind !== 'results') throw new Error('no results');
+    const last = bench.said.findLast((said) => said.kind === 'results')!;
     client.receive({ ...last, version: 1, rows: [] });
     expect(client.resultOf(row)?.figures[0]?.word).toBe('beyond ▲');
   });

@@ -99,7 +99,7 @@ export type LineSplice = Of<typeof lineSplice>;
 const verdict = word('within', 'beyond', 'undecided', 'no-number');
 
 /** `word` is the verdict alone, `judged` all that is said of limit and aim. */
-const figure = object({ value: text, verdict, word: text, judged: text }, { limit: text });
+const figure = object({ value: text, verdict, word: text, judged: text }, { interval: text, limit: text });
 export type FigureView = Of<typeof figure>;
 
 const rowResult = object(

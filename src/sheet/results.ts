@@ -17,7 +17,7 @@ import { RunResult } from '../measure/result';
 import { type MeasureSpec, measureSpec } from '../measure/specs';
 import { isHdr } from '../measure/target';
 import type { Analysis } from '../project/analysis';
-import { judgementText, limitLine, measuredText, verdictText, whyText } from '../report/format';
+import { figureText, judgementText, limitLine, measuredText, verdictText, whyText } from '../report/format';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
 import { type Run, sessionOf } from '../session/session';
@@ -223,8 +223,13 @@ function figureView({ session, config }: Judged, result: RunResult, id: string, 
   // What the largest of the rows is held to, each row is held to.
   const largest = measureSpec(result.run.kind, `${id}.max`);
   const judgement = own.limits || !largest ? own : judgeValue(session, config, result, `${id}.max`, [], value);
+  const figure = { value, spec: { ...spec, unit: '' }, judgement };
+  const text = figureText(figure, say);
+  // Behind the figure, as it is written: ± 0.3, or from and to.
+  const interval = measuredText(figure, say).slice(text.length).trim();
   return {
-    value: measuredText({ value, spec: { ...spec, unit: '' }, judgement }, say),
+    value: text,
+    ...(interval === '' ? {} : { interval }),
     verdict: judgement.verdict,
     word: verdictText(judgement.verdict, say),
     judged: judgementText(judgement, say),

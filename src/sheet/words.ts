@@ -8,7 +8,6 @@ export const SHEET_WORDS = {
   'struck-out': 'struck out',
   'to-take': '{count} to take',
   'one-to-take': '1 to take',
-  'all-taken': 'all taken',
   'to-note': '{count} to note',
   'to-take-in-all': '{count} readings to take',
   'one-to-take-in-all': '1 reading to take',
@@ -16,7 +15,6 @@ export const SHEET_WORDS = {
   'read-only': 'This file cannot be written to.',
   'open-text': 'Open as text here',
 
-  'row-of': 'Row {row} of {rows}',
   'share-of-white': '{share} % of white',
   patch: 'Patch',
   'target-of': 'Target',
@@ -27,15 +25,9 @@ export const SHEET_WORDS = {
   repeat: 'repeat',
   revisit: 'read again: for the drift only',
   'still-to-take': 'still to take',
-  'not-read': 'not read',
   note: 'note',
-  off: 'off',
-  reading: 'reading',
-  'last-reading': 'Last',
-  'nothing-yet': 'Nothing typed yet',
   'cell-of': '{column} of {patch}',
   'no-target': 'no target',
-  unplaced: 'kept, its line is gone',
 
   next: 'Next',
   'take-again': 'Strike out {patch} and take it again',
@@ -46,7 +38,6 @@ export const SHEET_WORDS = {
   'add-row': 'Add a row…',
   'duplicate-run': 'Measure again…',
   large: 'Large type',
-  'more-actions': 'More',
   'levels-of': 'Levels to add to {run}, such as 2, 7, 20..80 step 20',
   'patch-of': 'The row to add to {run}: {columns}',
   'duplicate-for': 'The same patches for the mode',
@@ -54,14 +45,10 @@ export const SHEET_WORDS = {
   add: 'Add',
   cancel: 'Cancel',
   ok: 'Put in',
-  mend: 'Mend',
-  'mend-by': '{mend}',
   'next-run': 'All of {run} is taken. Enter goes on to {next}.',
-  'run-done': 'All of {run} is taken.',
   'day-done': 'All is taken.',
 
   'comma-question': '{typed}: is the comma a decimal one? Enter writes {mended}, and so from now on; Esc lets you change it.',
-  'comma-taken': 'Commas are read as decimal points here.',
   'yours-theirs': 'Yours {yours}; in the file now {theirs}. Enter writes yours, Esc takes the one in the file.',
   'line-gone': 'The line is gone from the file. Your {yours} is kept here until Esc.',
   refused: 'Not written: {why}',
@@ -69,7 +56,6 @@ export const SHEET_WORDS = {
   'in-step-again': 'Read anew',
 
   paste: 'Paste into {run}',
-  'paste-rows': '{count} rows',
   'paste-more': 'and {count} more rows',
   'paste-comma': 'What are the commas in these numbers?',
   'paste-comma-yes': 'Decimal commas: 6,70 is 6.70',
@@ -102,7 +88,6 @@ export const SHEET_WORDS = {
   properties: 'Properties',
   against: 'Against {against}',
   'no-figures': 'No figures: {why}',
-  limit: '{limit}',
 } as const;
 
 export type SheetWord = keyof typeof SHEET_WORDS;

@@ -7,7 +7,8 @@ import { launch, themes, Workbench } from './browser.mjs';
 import { buildExtension, packageExtension, publishedExample } from './build.mjs';
 import { openScenes, pictureSettings, playScenes } from './scenes.mjs';
 import { root, setup } from './setup.mjs';
-import { startHost } from './workbench.mjs';
+import { playSheetScenes, writeDay } from './sheetScenes.mjs';
+import { scratchWorkspace, startHost } from './workbench.mjs';
 
 const shown = ['session-dark', 'mend-light', 'summary-dark', 'preview-light', 'review-light'];
 const folder = join(root, 'media/screenshots');
@@ -25,6 +26,13 @@ try {
       else if (shown.includes(name)) await bench.page.screenshot({ path: join(folder, `${name}.png`) });
     });
   }
+  const folderOfDay = scratchWorkspace();
+  writeDay(folderOfDay);
+  const sheet = await Workbench.open(browser, host, { folder: folderOfDay, width: 1360, height: 800 });
+  await sheet.theme('dark');
+  await playSheetScenes(sheet, async (name) => {
+    if (name === 'sheet') await sheet.page.screenshot({ path: join(folder, 'sheet-dark.png') });
+  });
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, colorScheme: 'light' });
   const page = await context.newPage();
   await page.goto(pathToFileURL(publishedExample('aurora-55')).href);

@@ -52,7 +52,9 @@ describe('What the sheet is told of a run', () => {
   it('with its interval, once that has come', () => {
     const analysis = settled(analyse(SessionText.read(METERED), NO_CONFIG));
     const { rows } = resultsOf(analysis, { at: lineOf(METERED, 'greyscale'), ...ALL }, fill);
-    expect(rows.find(({ line }) => line === lineOf(METERED, '20'))!.figures[0]!.value).toMatch(/^\d+\.\d+ (± \d|\()/);
+    const [figure] = rows.find(({ line }) => line === lineOf(METERED, '20'))!.figures;
+    expect(figure!.value).toMatch(/^\d+\.\d\d$/);
+    expect(figure!.interval).toMatch(/^(± \d|\(\d.* … \d.*\))/);
   });
 
   it('at once: what is said of the rows later, but for verdicts and intervals', () => {

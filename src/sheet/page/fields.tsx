@@ -81,6 +81,7 @@ function Input({ desk, place, name, spec, placeholder = '', isOwn }: InputProps)
         value={isOwn ? shown : (client.draft(place)?.text ?? '')}
         placeholder={placeholder}
         readOnly={client.readonly}
+        title={isOwn ? shown : placeholder}
         aria-label={name}
         autocomplete="off"
         spellcheck={false}

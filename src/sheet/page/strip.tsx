@@ -153,7 +153,7 @@ function LastSaid({ desk, row }: { readonly desk: Desk; readonly row: HeldRow })
         {figure && (
           <>
             <span class="title">{heads?.[0]?.title}</span> <b class={figure.verdict}>{figure.value}</b>{' '}
-            <span class={figure.verdict}>{figure.judged}</span>
+            <span class="interval">{figure.interval}</span> <span class={figure.verdict}>{figure.judged}</span>
           </>
         )}
         {result?.off && <span class="off">{result.off}</span>}
@@ -188,7 +188,7 @@ function More({ desk, row }: { readonly desk: Desk; readonly row: HeldRow }) {
   const names = columns.map(({ name }) => name);
   return (
     <>
-      {columns.some(({ words }) => !words) ? (
+      {columns.filter(({ words }) => !words).length === 1 ? (
         <Action title={word('add-levels')} act={() => desk.ask({ is: 'levels', head: row })} />
       ) : (
         <Action title={word('add-row')} act={() => desk.ask({ is: 'row', head, columns: names })} />

@@ -277,11 +277,11 @@ function Row({ desk, block, line, rowIndex, keys, figures, result, findings }: R
           <td
             class={`figure ${figure?.verdict ?? ''}`}
             key={i}
-            title={figure ? [figure.judged, figure.limit].filter((part) => part).join('; ') : undefined}
+            title={figure ? [figure.interval, figure.judged, figure.limit].filter((part) => part).join('; ') : undefined}
           >
             {figure && (
               <>
-                <b>{figure.value}</b> <span class="word">{figure.word}</span>
+                <b>{figure.value}</b> <span class="interval">{figure.interval}</span> <span class="word">{figure.word}</span>
               </>
             )}
           </td>

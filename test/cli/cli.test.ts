@@ -1,69 +1,21 @@
 import { spawn, spawnSync } from 'node:child_process';
-import {
-  chmodSync,
-  linkSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  symlinkSync,
-  writeFileSync,
-} from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { chmodSync, linkSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
 import { inSlices } from '../../src/editor/intervals';
 import { analyse, intervals } from '../../src/project/analysis';
 import { summaryJson } from '../../src/report/json';
 import { SessionText } from '../../src/session/sessionText';
 import { CODES } from '../../src/text/codes';
-import { bundleCommandLine, project } from './bundle';
+import { commandLine, project } from './commandLine';
 import { REFUSED, sessionOf } from './refusals';
-
-let folder: string;
-let bundle: string;
-let work: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'nitbook-cli-'));
-  bundle = join(folder, 'cli.mjs');
-  await bundleCommandLine(bundle);
-  work = join(folder, 'work');
-  // For the tests that run as another user.
-  chmodSync(folder, 0o755);
-});
-
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-interface Ended {
-  readonly code: number | null;
-  readonly out: string;
-  readonly err: string;
-}
 
 /** Nobody, so that permissions hold where the tests run as root; else who runs them. */
 const nobody = process.getuid?.() === 0 ? { uid: 65534, gid: 65534 } : {};
 
-function nitbook(args: readonly string[], cwd = work, as = {}): Ended {
-  const options = { cwd, encoding: 'utf8', maxBuffer: 1 << 28, ...as } as const;
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], options);
-  expect(stderr, 'never a stack trace').not.toMatch(/^ {4}at |\.mjs:\d/m);
-  return { code: status, out: stdout, err: stderr };
-}
-
-/** A fresh folder with these files; a name may lie in folders. Its own root, so that nothing above it plays a part. */
-function given(files: Readonly<Record<string, string | Uint8Array>> = {}): void {
-  rmSync(work, { recursive: true, force: true });
-  mkdirSync(join(work, '.git'), { recursive: true });
-  for (const [name, data] of Object.entries(files)) {
-    mkdirSync(dirname(join(work, name)), { recursive: true });
-    writeFileSync(join(work, name), data);
-  }
-}
+const { bundle, work, nitbook, given } = commandLine();
 
 const clean = `nitbook 1
 

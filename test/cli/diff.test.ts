@@ -1,27 +1,15 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { bundleCommandLine } from './bundle';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { commandLine } from './commandLine';
 
-let folder: string;
-let bundle: string;
-let work: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'nitbook-diff-'));
-  bundle = join(folder, 'cli.mjs');
-  await bundleCommandLine(bundle);
-  work = join(folder, 'work');
-});
+const { folder, work, nitbook: run } = commandLine();
 
 beforeEach(() => {
   rmSync(work, { recursive: true, force: true });
   mkdirSync(work);
 });
-
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** No setting of who runs the tests, and no repository above the folder. */
 const env = () => ({
@@ -36,10 +24,7 @@ const env = () => ({
 });
 
 function nitbook(args: readonly string[], { cwd = work, path }: { cwd?: string; path?: string } = {}) {
-  const vars = path === undefined ? env() : { ...env(), PATH: path };
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], { cwd, encoding: 'utf8', env: vars });
-  expect(stderr, 'never a stack trace').not.toMatch(/^ {4}at |\.mjs:\d/m);
-  return { code: status, out: stdout, err: stderr };
+  return run(args, cwd, { env: path === undefined ? env() : { ...env(), PATH: path } });
 }
 
 function git(...args: string[]): string {

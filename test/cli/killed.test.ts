@@ -1,37 +1,19 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { bundleCommandLine } from './bundle';
+import { describe, expect, it } from 'vitest';
+import { commandLine } from './commandLine';
 
-let folder: string;
-let bundle: string;
-let work: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'nitbook-killed-'));
-  bundle = join(folder, 'cli.mjs');
-  work = join(folder, 'work');
-  await bundleCommandLine(bundle);
-});
-
-beforeEach(() => {
-  rmSync(work, { recursive: true, force: true });
-  mkdirSync(work);
-});
-
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const { folder, bundle, work, given } = commandLine();
 
 const rows = (lead: string, count: number): string => `nitbook 1\n\npatches p\n    patch   Y\n${`${lead}white   120\n`.repeat(count)}`;
-const file = () => join(work, 'a.nitbook');
-const written = (): string => readFileSync(file(), 'utf8');
+const written = (): string => readFileSync(join(work, 'a.nitbook'), 'utf8');
+const beside = (): string[] => readdirSync(work).filter((name) => name !== 'a.nitbook' && name !== '.git');
 
 /** What lies beside the session: at most the new text, under a name that nothing takes for a session. */
 function expectNothingButATemporaryFile(): void {
-  const beside = readdirSync(work).filter((name) => name !== 'a.nitbook');
-  expect(beside.length).toBeLessThanOrEqual(1);
-  for (const name of beside) expect(name).toMatch(/^\.nitbook-[0-9a-f]+\.tmp$/);
+  expect(beside().length).toBeLessThanOrEqual(1);
+  for (const name of beside()) expect(name).toMatch(/^\.nitbook-[0-9a-f]+\.tmp$/);
 }
 
 describe('a session that is being written', () => {
@@ -39,9 +21,7 @@ describe('a session that is being written', () => {
     const [old, laid] = [rows(' ', 3), rows('    ', 3)];
     const found: string[] = [];
     for (let at = 1; ; at++) {
-      rmSync(work, { recursive: true, force: true });
-      mkdirSync(work);
-      writeFileSync(file(), old);
+      given({ 'a.nitbook': old });
       const args = ['--import', resolve(import.meta.dirname, 'killAt.mjs'), bundle, 'format', 'a.nitbook'];
       const { signal, status } = spawnSync(process.execPath, args, { cwd: work, env: { ...process.env, KILL_AT: String(at) } });
       const is = written() === old ? 'old' : written() === laid ? 'new' : 'broken';
@@ -51,7 +31,7 @@ describe('a session that is being written', () => {
         expect([status, is]).toEqual([0, 'new']);
         break;
       }
-      if (readdirSync(work).length === 1) continue;
+      if (beside().length === 0) continue;
       expect(spawnSync(process.execPath, [bundle, 'format', 'a.nitbook'], { cwd: work }).status).toBe(0);
       expect(written()).toBe(laid);
     }
@@ -60,6 +40,7 @@ describe('a session that is being written', () => {
   });
 
   it('is as it was when the disk is full, with nothing left beside it', (test) => {
+    given();
     // A small disk of one's own, in a name space where one may mount it (mount_namespaces(7)).
     const small = `mount -t tmpfs -o size=64k none "$0" && cd "$0"`;
     const isolated = (script: string, ...args: string[]) =>

@@ -1,35 +1,23 @@
-import { spawnSync } from 'node:child_process';
-import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { settled } from '../../src/project/analysis';
 import { publishedPage } from '../../src/review/publish/page';
 import { exampleSource } from '../review/showings';
-import { bundleCommandLine, project } from './bundle';
+import { commandLine, type Ended, ended, project } from './commandLine';
 
-let bundle: string;
+const { folder: around, bundle } = commandLine();
 let folder: string;
 
-beforeAll(async () => {
-  bundle = mkdtempSync(join(tmpdir(), 'nitbook-publish-'));
-  await bundleCommandLine(join(bundle, 'cli.mjs'));
-});
-afterAll(() => rmSync(bundle, { recursive: true, force: true }));
-
 beforeEach(() => {
-  folder = mkdtempSync(join(bundle, 'w-'));
+  folder = mkdtempSync(join(around, 'w-'));
   mkdirSync(join(folder, '.git'));
   for (const name of ['aurora-55.nitbook', 'meadow-65.nitbook', 'aurora-55.md', 'meadow-65.md'])
     copyFileSync(join(project, 'examples', name), join(folder, name));
 });
 
-function nitbook(...args: readonly string[]): { readonly code: number | null; readonly out: string; readonly err: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(bundle, 'cli.mjs'), 'publish', ...args], {
-    cwd: folder,
-    encoding: 'utf8',
-  });
-  return { code: status, out: stdout, err: stderr };
+function nitbook(...args: readonly string[]): Ended {
+  return ended(process.execPath, [bundle, 'publish', ...args], { cwd: folder });
 }
 
 const write = (name: string, text: string | Uint8Array): void => writeFileSync(join(folder, name), text);
@@ -112,7 +100,7 @@ describe('nitbook publish', () => {
   });
 
   it('takes pictures of the folder along, and nothing from outside it', () => {
-    const outside = mkdtempSync(join(bundle, 'outside-'));
+    const outside = mkdtempSync(join(around, 'outside-'));
     writeFileSync(join(outside, 'secret.gif'), PICTURE);
     mkdirSync(join(folder, 'img'));
     write('img/bench 1.gif', PICTURE);

@@ -1,41 +1,11 @@
-import { spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { copyFileSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { LONGEST_REVIEW } from '../../src/review/markdown';
-import { bundleCommandLine, project } from './bundle';
+import { commandLine, ended, project } from './commandLine';
 
-let folder: string;
-let bundle: string;
-let work: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'nitbook-reviews-'));
-  bundle = join(folder, 'cli.mjs');
-  work = join(folder, 'work');
-  await bundleCommandLine(bundle);
-});
-
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function ended(command: string, args: readonly string[], cwd: string, env: Readonly<Record<string, string>> = {}) {
-  const { status, stdout, stderr } = spawnSync(command, args, { cwd, encoding: 'utf8', env: { ...process.env, ...env } });
-  return { code: status, out: stdout, err: stderr };
-}
-
-const nitbook = (args: readonly string[], cwd = work) => ended(process.execPath, [bundle, ...args], cwd);
-
-/** A fresh folder with these files, its own root. */
-function given(files: Readonly<Record<string, string>>): void {
-  rmSync(work, { recursive: true, force: true });
-  mkdirSync(join(work, '.git'), { recursive: true });
-  for (const [name, data] of Object.entries(files)) {
-    mkdirSync(dirname(join(work, name)), { recursive: true });
-    writeFileSync(join(work, name), data);
-  }
-}
+const { folder, bundle, work, nitbook, given } = commandLine();
 
 const SESSION = `nitbook 1
 
@@ -210,9 +180,9 @@ function repository(): string {
   return repo;
 }
 
-const command = () => `${process.execPath} ${bundle}`;
+const env = () => ({ ...process.env, NITBOOK: `${process.execPath} ${bundle}` });
 const git = (repo: string, ...args: string[]) =>
-  ended('git', ['-c', 'user.name=Bench', '-c', 'user.email=bench@halden.example', ...args], repo, { NITBOOK: command() });
+  ended('git', ['-c', 'user.name=Bench', '-c', 'user.email=bench@halden.example', ...args], { cwd: repo, env: env() });
 const rewrite = (repo: string, name: string, change: (text: string) => string) =>
   writeFileSync(join(repo, name), change(readFileSync(join(repo, name), 'utf8')));
 
@@ -255,7 +225,7 @@ describe('the hook of the examples', () => {
 describe('the job of the examples', () => {
   const job = parse(readFileSync(join(project, 'examples/ci/notebooks.yml'), 'utf8')).jobs.check;
   const steps: readonly { readonly name: string; readonly run: string }[] = job.steps.filter(({ run }: { run?: string }) => run);
-  const play = (repo: string) => steps.map(({ run }) => ended('sh', ['-c', run], repo, { NITBOOK: command() }));
+  const play = (repo: string) => steps.map(({ run }) => ended('sh', ['-c', run], { cwd: repo, env: env() }));
 
   it('passes while all claims hold, and annotates the review where one falls', () => {
     const repo = repository();

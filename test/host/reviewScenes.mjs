@@ -15,7 +15,7 @@ export function fallenWorkspace() {
 }
 
 /** Line and column of a text in the review, counted from 1. */
-function placeOf(folder, text) {
+export function placeOf(folder, text) {
   const before = readFileSync(join(folder, REVIEW), 'utf8').split(text)[0].split('\n');
   return [before.length, before.at(-1).length + 1];
 }

@@ -1,5 +1,4 @@
 // biome-ignore-all lint/suspicious/noTemplateCurlyInString: snippets have stops that look like the places of a template string
-import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Completion, completions } from '../../src/language/complete';
@@ -11,6 +10,7 @@ import { sessionOf } from '../../src/session/session';
 import { SessionText } from '../../src/session/sessionText';
 import { BLOCKS, type BlockSpec, KEYWORDS } from '../../src/session/vocabulary';
 import { applyEdits } from '../../src/text/span';
+import { broken, EXAMPLES } from './broken';
 import { HEAD, marked } from './marked';
 
 const offered = (written: string, use = NO_USE): readonly Completion[] => {
@@ -342,61 +342,29 @@ describe('rows', () => {
   });
 });
 
-const EXAMPLES = ['test/session/canonical.nitbook', 'examples/bench-mistakes.nitbook'].map((path) => readFileSync(path, 'utf8'));
-
 describe('any offset of any text', () => {
   it('gives completions that replace a part of its line which holds it', () => {
     const use = folderUse(EXAMPLES.map((text) => sessionOf(SessionText.read(text))));
-    const pieces = [
-      '\n',
-      '  ',
-      '"',
-      '|',
-      '# ',
-      '~ ',
-      ': ',
-      ',',
-      '[',
-      '\r',
-      '\t',
-      '\ufeff',
-      '0 ',
-      'mode ',
-      'like ',
-      '\nlimits\n  ',
-      '\ntuning\n  ',
-      '$',
-      '{',
-      '\n    ',
-    ];
     fc.assert(
-      fc.property(
-        fc.constantFrom(...EXAMPLES),
-        fc.array(fc.tuple(fc.nat(6000), fc.constantFrom(...pieces)), { maxLength: 6 }),
-        fc.nat(7000),
-        (text, puts, offset) => {
-          let changed = text;
-          for (const [at, piece] of puts) changed = changed.slice(0, at) + piece + changed.slice(at);
-          const { analysis } = marked(`${changed}‸`);
-          const near = puts.flatMap(([at, piece]) => [at, at + piece.length]);
-          for (const at of [offset, -1, Number.NaN, Number.POSITIVE_INFINITY, ...near]) {
-            const within = Number.isNaN(at) ? 0 : Math.min(Math.max(at, 0), changed.length);
-            const found = completions(analysis, at, use);
-            for (const {
-              replace: [start, end],
-              label,
-              sortText,
-            } of found) {
-              expect(label).not.toBe('');
-              expect(start <= within && start <= end).toBe(true);
-              // An offset within a line's end counts as the end of its text.
-              expect(changed.slice(end, within)).toMatch(/^[\r\n]?$/);
-              expect(changed.slice(start, end)).not.toMatch(/[\r\n]/);
-              expect(sortText).toMatch(/^\d{4}$/);
-            }
+      fc.property(broken, ({ text, offsets }) => {
+        const { analysis } = marked(`${text}‸`);
+        for (const at of offsets) {
+          const within = Number.isNaN(at) ? 0 : Math.min(Math.max(at, 0), text.length);
+          const found = completions(analysis, at, use);
+          for (const {
+            replace: [start, end],
+            label,
+            sortText,
+          } of found) {
+            expect(label).not.toBe('');
+            expect(start <= within && start <= end).toBe(true);
+            // An offset within a line's end counts as the end of its text.
+            expect(text.slice(end, within)).toMatch(/^[\r\n]?$/);
+            expect(text.slice(start, end)).not.toMatch(/[\r\n]/);
+            expect(sortText).toMatch(/^\d{4}$/);
           }
-        },
-      ),
+        }
+      }),
       { numRuns: 40 },
     );
   });

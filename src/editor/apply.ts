@@ -1,7 +1,7 @@
 import * as vscode from 'vscode';
 import { type Edits, isRefusal, refusalText } from '../language/answers';
 import { say } from './l10n';
-import { textEditsOf } from './translate';
+import { workspaceEditOf } from './translate';
 
 /** Makes the edits of a gesture as one step of undo, and gives whether they are made; says why where they are not. */
 export async function apply(document: vscode.TextDocument, edits: Edits): Promise<boolean> {
@@ -10,9 +10,7 @@ export async function apply(document: vscode.TextDocument, edits: Edits): Promis
     return false;
   }
   if (edits.length === 0) return true;
-  const edit = new vscode.WorkspaceEdit();
-  edit.set(document.uri, textEditsOf(document, edits));
-  if (await vscode.workspace.applyEdit(edit)) return true;
+  if (await vscode.workspace.applyEdit(workspaceEditOf(document, edits))) return true;
   void vscode.window.showWarningMessage(vscode.l10n.t('The session changed in the meantime, or cannot be written: nothing was changed.'));
   return false;
 }

@@ -5,7 +5,7 @@ import { decoded, problemText } from '../project/files';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
 import { previewedRows } from './pastePreview';
-import { textEditsOf } from './translate';
+import { workspaceEditOf } from './translate';
 
 const KIND = vscode.DocumentDropOrPasteEditKind.Text.append('nitbook', 'rows');
 const TABLE = /\.(csv|tsv)$/i;
@@ -31,10 +31,7 @@ export const dropProvider = (documents: Pick<Documents, 'source'>): vscode.Docum
     const rows = await previewedRows(() => documents.source(document), offset, read.text);
     if (rows === 'text') edit.insertText = read.text;
     else if (rows && isRefusal(rows)) void vscode.window.showInformationMessage(refusalText(rows, say));
-    else if (rows) {
-      edit.additionalEdit = new vscode.WorkspaceEdit();
-      edit.additionalEdit.set(document.uri, textEditsOf(document, rows));
-    }
+    else if (rows) edit.additionalEdit = workspaceEditOf(document, rows);
     return edit;
   },
 });

@@ -4,7 +4,7 @@ import { formatEdits, refusesRewriting } from '../session/layout';
 import { activeSession } from './active';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
-import { textEditsOf } from './translate';
+import { textEditsOf, workspaceEditOf } from './translate';
 
 /** The canonical layout, for whole sessions and for lines of them. */
 export function format(documents: Documents): vscode.Disposable {
@@ -32,14 +32,12 @@ async function formatNow(documents: Documents, uri: unknown): Promise<void> {
     void vscode.window.showWarningMessage(refusalText(refused, say));
     return;
   }
-  const edits = textEditsOf(document, formatEdits(source));
+  const edits = formatEdits(source);
   if (edits.length === 0) {
     vscode.window.setStatusBarMessage(vscode.l10n.t('The session is in its layout already.'), 4000);
     return;
   }
-  const edit = new vscode.WorkspaceEdit();
-  edit.set(document.uri, edits);
-  if (!(await vscode.workspace.applyEdit(edit))) {
+  if (!(await vscode.workspace.applyEdit(workspaceEditOf(document, edits)))) {
     void vscode.window.showWarningMessage(vscode.l10n.t('The session changed while it was being laid out: nothing was changed.'));
   }
 }

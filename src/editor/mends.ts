@@ -4,7 +4,7 @@ import { type Configurations, isConfig } from './config';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
 import { isMarkdown, MARKDOWN, type Reviews } from './reviews';
-import { rangeOf, SOURCE, textEditsOf } from './translate';
+import { rangeOf, SOURCE, workspaceEditOf } from './translate';
 
 /** The mends of what is noticed, as quick fixes. */
 export function mends(documents: Documents, configurations: Configurations, reviews: Reviews): vscode.Disposable {
@@ -39,7 +39,6 @@ const actionsFor = (document: vscode.TextDocument, finding: Finding, diagnostics
     const action = new vscode.CodeAction(mendTitle(finding.code, mend.args, say), vscode.CodeActionKind.QuickFix);
     action.diagnostics = diagnostics;
     action.isPreferred = finding.mends.length === 1;
-    action.edit = new vscode.WorkspaceEdit();
-    action.edit.set(document.uri, textEditsOf(document, mend.edits));
+    action.edit = workspaceEditOf(document, mend.edits);
     return action;
   });

@@ -7,7 +7,7 @@ import { activeSession } from './active';
 import { apply } from './apply';
 import { type Documents, LANGUAGE } from './documents';
 import { type PasteChoice, pasteChoices, previewedRows } from './pastePreview';
-import { textEditsOf } from './translate';
+import { workspaceEditOf } from './translate';
 
 const KIND = vscode.DocumentDropOrPasteEditKind.Text.append('nitbook', 'rows');
 /** Marks what was copied out of a session: that goes into another as it is. */
@@ -46,8 +46,7 @@ export function paste(documents: Documents): vscode.Disposable {
       const rows = await previewedRows(() => documents.source(edit.document), edit.offset, edit.text);
       if (rows === 'text') edit.insertText = edit.text;
       else if (rows && !isRefusal(rows)) {
-        edit.additionalEdit = new vscode.WorkspaceEdit();
-        edit.additionalEdit.set(edit.document.uri, textEditsOf(edit.document, rows));
+        edit.additionalEdit = workspaceEditOf(edit.document, rows);
       }
       return edit;
     },
@@ -72,8 +71,7 @@ export function paste(documents: Documents): vscode.Disposable {
 
 function chosen(document: vscode.TextDocument, { title, edits }: PasteChoice): vscode.DocumentPasteEdit {
   const edit = new vscode.DocumentPasteEdit('', title, KIND);
-  edit.additionalEdit = new vscode.WorkspaceEdit();
-  edit.additionalEdit.set(document.uri, textEditsOf(document, edits));
+  edit.additionalEdit = workspaceEditOf(document, edits);
   return edit;
 }
 

@@ -7,7 +7,7 @@ import { say } from './l10n';
 import { reviewsNaming } from './reviewNames';
 import type { ReviewSessions } from './reviewSessions';
 import { homeOf, MARKDOWN, type Reviews } from './reviews';
-import { placesIn, rangeOf, textEditsOf } from './translate';
+import { placesIn, rangeOf, workspaceEditOf } from './translate';
 
 /** From a reference of a review to what it means, and to all places in sessions and reviews that name the same block; another id for it. */
 export function reviewNavigation(documents: Documents, reviews: Reviews, sessions: ReviewSessions): vscode.Disposable {
@@ -107,8 +107,7 @@ export async function renamedEverywhere(
   const source = documents.source(session);
   const edits = rename(source, offset, to);
   if (isRefusal(edits)) throw new Error(refusalText(edits, say));
-  const edit = new vscode.WorkspaceEdit();
-  edit.set(session.uri, textEditsOf(session, edits));
+  const edit = workspaceEditOf(session, edits);
   // A second block of the same id is no reference's.
   if (edits.length === 0 || definitionAt(source, offset)?.span[0] !== headOf(source, id)) return edit;
   for (const { uri, places, ids } of await reviewsNaming(session.uri, id, reviews)) {

@@ -37,6 +37,13 @@ export const diagnosticsOf = (places: Places, findings: readonly Finding[]): vsc
 export const textEditsOf = (document: vscode.TextDocument, edits: readonly TextEdit[]): vscode.TextEdit[] =>
   edits.map(({ span, text }) => vscode.TextEdit.replace(rangeOf(document, span), text));
 
+/** The edits of one document as one step of undo. */
+export function workspaceEditOf(document: vscode.TextDocument, edits: readonly TextEdit[]): vscode.WorkspaceEdit {
+  const edit = new vscode.WorkspaceEdit();
+  edit.set(document.uri, textEditsOf(document, edits));
+  return edit;
+}
+
 /** Markdown that holds texts of files: nothing in it runs a command, and there is no HTML. */
 export function untrusted(markdown: string): vscode.MarkdownString {
   const string = new vscode.MarkdownString(markdown);

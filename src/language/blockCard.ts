@@ -4,9 +4,10 @@ import { judgementText, limitLine, measuredText, whyText } from '../report/forma
 import { stillToTake, takenWith } from '../report/said';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
+import { readingsToTake } from '../session/blockProblems';
 import type { PropertyLine } from '../session/line';
 import type { Say } from '../text/message';
-import { resultOf, toTakeIn } from './lookup';
+import { resultOf } from './lookup';
 import { capital, code, defined, shown, table } from './markdown';
 
 /** Longer lists are cut: a hover is no page. */
@@ -49,7 +50,7 @@ function runParts(analysis: Analysis, block: Block, say: Say): string[] {
     return `- ${title} **${shown(measuredText(figure, say))}**${judged && ` — ${shown(judged)}`}`;
   });
   reasons.delete('');
-  const toTake = stillToTake({ toTake: toTakeIn(block) }, shown, say);
+  const toTake = stillToTake({ toTake: readingsToTake(block).count }, shown, say);
   const against = result.againstText(say);
   return [
     ...(taken === '' ? [] : [`${capital(taken)}.`]),

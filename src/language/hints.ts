@@ -7,9 +7,10 @@ import type { Analysis } from '../project/analysis';
 import { measuredText, numberText } from '../report/format';
 import { stillToTake } from '../report/said';
 import type { Block } from '../session/block';
+import { readingsToTake } from '../session/blockProblems';
 import { fill, type Say } from '../text/message';
 import { type Direction, type ErrorPart, errorParts } from './direction';
-import { resultOf, rowAt, toTakeIn } from './lookup';
+import { resultOf, rowAt } from './lookup';
 import { colouredOf, rowFigure } from './rowFigures';
 import { DIRECTIONS } from './words';
 
@@ -56,7 +57,7 @@ export function hints(analysis: Analysis, fromLine: number, toLine: number, say:
 type Said = Omit<Hint, 'offset'>;
 
 function headHint(block: Block, say: Say): Said | undefined {
-  const text = stillToTake({ toTake: toTakeIn(block) }, (id) => id, say);
+  const text = stillToTake({ toTake: readingsToTake(block).count }, (id) => id, say);
   return text === '' ? undefined : { text, tooltip: text };
 }
 

@@ -1,7 +1,6 @@
 import type { RunResult } from '../measure/result';
 import type { Analysis } from '../project/analysis';
 import type { Block } from '../session/block';
-import { readingsToTake } from '../session/blockProblems';
 import { ascending } from '../text/ascending';
 import type { Finding } from '../text/finding';
 
@@ -21,16 +20,4 @@ export function findingsIn({ findings, source }: Analysis, line: number): readon
 export function rowAt({ rowLines }: Block, line: number): number | undefined {
   const row = ascending(rowLines.length, (i) => rowLines[i]! < line);
   return rowLines[row] === line ? row : undefined;
-}
-
-const open = new WeakMap<Block, number>();
-
-/** How many readings of a block are still to take; counted once for a block, as that looks at every row. */
-export function toTakeIn(block: Block): number {
-  let count = open.get(block);
-  if (count === undefined) {
-    count = readingsToTake(block).count;
-    open.set(block, count);
-  }
-  return count;
 }

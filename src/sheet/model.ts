@@ -1,6 +1,5 @@
-import { toTakeIn } from '../language/lookup';
 import type { Block } from '../session/block';
-import { keyLabel } from '../session/blockProblems';
+import { keyLabel, readingsToTake } from '../session/blockProblems';
 import { CellKind, type ColumnName, cellCount, type Line, type RowLine } from '../session/line';
 import { blockLabels } from '../session/nodes';
 import { type Session, sessionOf } from '../session/session';
@@ -85,7 +84,7 @@ function blockView(session: Session, block: Block, label: string): BlockView {
     void: block.void,
     table: spec?.table !== undefined,
     user: spec?.names === 'user',
-    toTake: toTakeIn(block),
+    toTake: readingsToTake(block).count,
     toNote: block.void ? 0 : block.propertyLines.filter((i) => isToNote(block, i)).length,
     columns: columnViews(block),
     taken: takenViews(session, block),

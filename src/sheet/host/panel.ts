@@ -3,7 +3,7 @@ import type { Configurations } from '../../editor/config';
 import type { Documents } from '../../editor/documents';
 import { now } from '../../editor/gestures';
 import { say } from '../../editor/l10n';
-import { textEditsOf } from '../../editor/translate';
+import { workspaceEditOf } from '../../editor/translate';
 import { Turns } from '../../editor/turns';
 import type { Analysis } from '../../project/analysis';
 import { type Deeds, Server, type SheetDocument } from '../server';
@@ -98,11 +98,7 @@ export class Panel {
       },
       now,
       analysis: () => documents.analysis(document),
-      async apply(edits) {
-        const edit = new vscode.WorkspaceEdit();
-        edit.set(document.uri, textEditsOf(document, edits));
-        return vscode.workspace.applyEdit(edit);
-      },
+      apply: async (edits) => vscode.workspace.applyEdit(workspaceEditOf(document, edits)),
     };
   }
 

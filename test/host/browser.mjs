@@ -123,8 +123,12 @@ export class Workbench {
 
   async openFile(name) {
     await this.openQuick('Control+P', name);
-    await this.quick.locator('.monaco-list-row', { hasText: name }).first().waitFor();
-    await this.page.keyboard.press('Enter');
+    // Of names that are alike, the one that is meant need not be the first.
+    const exactly = new RegExp(`^${name.replace(/[.]/g, '\\$&')}$`);
+    await this.quick
+      .locator('.monaco-list-row', { has: this.page.locator('.label-name', { hasText: exactly }) })
+      .first()
+      .click();
     await this.tab(name).waitFor();
   }
 

@@ -180,12 +180,15 @@ describe('The preview of Markdown', () => {
   for (const theme of Object.keys(themes)) {
     it(`is there in the theme ${theme}`, async () => {
       await bench.theme(theme);
-      await show();
       for (const [i, selector] of ['h1', '.nitbook-table', '.nitbook-facts'].entries()) {
-        await frame
-          .locator(selector)
-          .first()
-          .evaluate((element) => element.scrollIntoView({ block: 'start' }));
+        await bench.until(`${selector} in view`, async () => {
+          await show();
+          await frame
+            .locator(selector)
+            .first()
+            .evaluate((element) => element.scrollIntoView({ block: 'start' }), undefined, { timeout: 2000 });
+          return true;
+        });
         await bench.page.waitForTimeout(300);
         await bench.screenshot(`markdown-${i}-${theme}`);
       }

@@ -18,6 +18,8 @@ console.log('\nOne figure, with its limits and what it is against.');
 show('value', 'examples/aurora-55.nitbook#grey.de.max');
 console.log('\nA review whose every figure is a claim that is held against the day.');
 show('check', 'examples/aurora-55.md');
+console.log('\nThe reviews as pages of their own: open one in a browser.');
+show('publish', 'examples/aurora-55.md', 'examples/meadow-65.md', '-o', 'dist/reviews/');
 console.log(`
 Next
   npm run package                                   makes nitbook-0.1.0.vsix

@@ -104,7 +104,7 @@ describe('The page of a published review', () => {
       const source = claim.locator('.nitbook-source');
       assert.equal(await source.isVisible(), false);
       await claim.locator('a').hover();
-      assert.ok((await source.textContent()).startsWith('Peak @10 % of hdr-window is 815 cd/m²'));
+      assert.ok((await source.textContent()).startsWith('Peak @10 % of hdr-window is 815 ± 18 cd/m²'));
       const [text, shown] = [await page.locator('article p').first().boundingBox(), await source.boundingBox()];
       if (width > 1000) assert.ok(shown.x > text.x + text.width && shown.x + shown.width <= width);
       else assert.ok(shown.width === width && shown.y > 800);
@@ -113,7 +113,7 @@ describe('The page of a published review', () => {
       assert.equal(await page.locator('.nitbook-source:visible').count(), 1);
       await claim.locator('a').click();
       const row = page.locator('tr:target');
-      assert.match(await row.textContent(), /^Peak @10 %.*815 cd\/m²/);
+      assert.match(await row.textContent(), /^Peak @10 %.*815 ± 18 cd\/m²/);
       await row.locator('a').first().click();
       assert.equal(await page.evaluate(() => location.hash.startsWith('#nitbook-q')), true);
       await close();

@@ -1,30 +1,16 @@
-import { spawnSync } from 'node:child_process';
-import { copyFileSync, cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { svgOf } from '../../src/figure/svg';
 import { DARK, LIGHT } from '../../src/figure/theme';
-import { bundleCommandLine, project } from '../cli/bundle';
+import { commandLine, project } from '../cli/commandLine';
 import { example, figure } from './tools';
 
-let folder: string;
-let program: string;
+const { folder: beside, work: folder, given, nitbook: run } = commandLine();
 
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'nitbook-figure-'));
-  program = join(folder, 'cli.mjs');
-  await bundleCommandLine(program);
-  mkdirSync(join(folder, '.git'));
-  copyFileSync(join(project, 'examples/aurora-55.nitbook'), join(folder, 'aurora.nitbook'));
-});
+beforeAll(() => given({ 'aurora.nitbook': readFileSync(join(project, 'examples/aurora-55.nitbook')) }));
 
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function nitbook(...args: readonly string[]): { readonly code: number | null; readonly out: string; readonly err: string } {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [program, 'figure', ...args], { cwd: folder, encoding: 'utf8' });
-  return { code: status, out: stdout, err: stderr };
-}
+const nitbook = (...args: readonly string[]) => run(['figure', ...args]);
 
 const drawn = (ref: string, width = 720, theme = LIGHT) => svgOf(figure(example('aurora-55'), ref), { width, theme });
 
@@ -68,10 +54,10 @@ describe('nitbook figure', () => {
   it('writes PNG with a renderer and fonts of its own, and says so when they are missing', () => {
     expect(nitbook('aurora.nitbook#grey.balance', '-o', 'b.png')).toMatchObject({ code: 2, out: '' });
     expect(existsSync(join(folder, 'b.png'))).toBe(false);
-    mkdirSync(join(folder, 'png'));
-    cpSync(join(project, 'node_modules/@resvg/resvg-wasm/index_bg.wasm'), join(folder, 'png/resvg.wasm'));
+    mkdirSync(join(beside, 'png'));
+    cpSync(join(project, 'node_modules/@resvg/resvg-wasm/index_bg.wasm'), join(beside, 'png/resvg.wasm'));
     for (const font of ['DejaVuSans.ttf', 'DejaVuSans-Bold.ttf'])
-      cpSync(join(project, 'node_modules/dejavu-fonts-ttf/ttf', font), join(folder, 'png', font));
+      cpSync(join(project, 'node_modules/dejavu-fonts-ttf/ttf', font), join(beside, 'png', font));
     expect(nitbook('aurora.nitbook#grey.balance', '-o', 'b.png', '--scale', '1.5')).toEqual({ code: 0, out: 'b.png\n', err: '' });
     const png = readFileSync(join(folder, 'b.png'));
     // PNG (ISO/IEC 15948), 11.2.2: width and height stand behind the name of the first chunk.

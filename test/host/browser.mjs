@@ -122,13 +122,19 @@ export class Workbench {
   }
 
   async openFile(name) {
-    await this.openQuick('Control+P', name);
-    // Of names that are alike, the one that is meant need not be the first.
+    // Of names that are alike, the one that is meant need not be the first; and a file that was just written is not found at once.
     const exactly = new RegExp(`^${name.replace(/[.]/g, '\\$&')}$`);
-    await this.quick
-      .locator('.monaco-list-row', { has: this.page.locator('.label-name', { hasText: exactly }) })
-      .first()
-      .click();
+    const row = this.quick.locator('.monaco-list-row', { has: this.page.locator('.label-name', { hasText: exactly }) }).first();
+    await this.until(`${name} among the files`, async () => {
+      await this.openQuick('Control+P', name);
+      try {
+        await row.click({ timeout: 3000 });
+        return true;
+      } catch {
+        await this.page.keyboard.press('Escape');
+        return false;
+      }
+    });
     await this.tab(name).waitFor();
   }
 

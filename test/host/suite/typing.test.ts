@@ -13,6 +13,8 @@ ${await_}`;
 
 /** Types as keys do, a letter at a time. */
 async function type(text: string): Promise<void> {
+  // A page that was opened by the test before may have the focus still.
+  await vscode.commands.executeCommand('workbench.action.focusActiveEditorGroup');
   for (const letter of text) await vscode.commands.executeCommand('type', { text: letter });
 }
 

@@ -91,7 +91,8 @@ export async function playScenes(bench, theme, shot) {
   await bench.openFile('aurora-55.md');
   await bench.goTo(lineOf('aurora-55.md', '## Adjusted'), 1);
   await bench.command('Markdown: Open Preview to the Side');
-  await bench.webviewFrame('figure .nitbook-wide svg[data-figure]');
+  const preview = await bench.webviewFrame('figure .nitbook-wide svg[data-figure]');
+  await preview.locator('h2', { hasText: 'Adjusted' }).evaluate((heading) => heading.scrollIntoView());
   await look('review');
   await bench.command('View: Close All Editors');
 }

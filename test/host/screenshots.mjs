@@ -36,8 +36,8 @@ try {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, colorScheme: 'light' });
   const page = await context.newPage();
   await page.goto(pathToFileURL(publishedExample('aurora-55')).href);
-  await page.locator('.nitbook-claim > a', { hasText: '0.5' }).first().hover();
   await page.locator('h2#adjusted').evaluate((heading) => heading.scrollIntoView());
+  await page.locator('.nitbook-claim > a', { hasText: '0.5' }).first().hover();
   await page.screenshot({ path: join(folder, 'published-light.png') });
 } finally {
   await browser.close();

@@ -68,6 +68,8 @@ describe('The preview of Markdown', () => {
     writeFileSync(join(folder, 'hostile.nitbook'), HOSTILE);
     bench = await Workbench.open(stage.browser, stage.host, { folder, width: 1500, height: 1000 });
     await bench.openFile('shown.md');
+    // The palette has the commands of Markdown once the editor has the focus.
+    await bench.goTo(1, 1);
     await bench.command('Markdown: Open Preview to the Side');
     await show();
   });
@@ -198,6 +200,7 @@ describe('The preview of Markdown', () => {
 
   it('is published as a page from the editor, after a word on what does not hold', async () => {
     await bench.openFile('shown.md');
+    await bench.goTo(1, 1);
     await bench.command('Nitbook: Publish Review');
     const dialog = bench.page.locator('.monaco-dialog-box');
     await dialog.waitFor();

@@ -30,7 +30,8 @@ function viewOf(line: Line): LineView {
       return rowView(line);
     case 'property': {
       const { name, value, struck } = line;
-      return { is: 'property', text, name: name.text, value: 'text' in value ? value.text : '', state: stateOf(value.is), struck };
+      const tail = trimBlanks(text.slice(value.span[1]));
+      return { is: 'property', text, name: name.text, value: 'text' in value ? value.text : '', state: stateOf(value.is), struck, tail };
     }
     case 'header':
       return { is: 'head', text, struck: line.struck };
@@ -63,8 +64,8 @@ function rowView(row: RowLine): LineView {
     ends.push(row.cells[i * 3]!, row.cells[i * 3 + 1]!);
     kinds += LETTERS[row.cells[i * 3 + 2] as CellKind];
   }
-  const { text, struck, remark } = row;
-  return { is: 'row', text, ends, kinds, struck, ...(remark ? { remark: remark.text } : {}) };
+  const { text, struck } = row;
+  return { is: 'row', text, ends, kinds, struck };
 }
 
 function blockViews(source: SessionText): BlockView[] {
@@ -101,14 +102,10 @@ function columnViews(block: Block): ColumnView[] {
   return (block.columns?.columns ?? []).map((written: ColumnName) => {
     const column = columns.get(written.name);
     const read = column?.written === written;
-    return {
-      name: written.name,
-      head: written.text,
-      read,
-      key: table?.keys.includes(written.name) ?? false,
-      words: column?.spec.holds === 'word',
-      free: table !== undefined && !Object.hasOwn(table.columns, written.name),
-    };
+    const free = table !== undefined && !Object.hasOwn(table.columns, written.name);
+    // What was tried is what a row of a tuning run is known by.
+    const key = (table?.keys.includes(written.name) ?? false) || (free && block.keyword === 'tuning');
+    return { name: written.name, head: written.text, read, key, words: column?.spec.holds === 'word', free };
   });
 }
 

@@ -5,7 +5,7 @@ import { type ShownColour, shownColour } from '../language/patch';
 import { HUE_DRIVES, hueChromaticity } from '../measure/hues';
 import { driveReader, signalFormat } from '../measure/readings';
 import { colourXyz, isHdr, lightOf, type Scale, saturationSignal, sentSignal, type Target, targetOf } from '../measure/target';
-import { cellText, cellWord, type RowLine } from '../session/line';
+import { cellWord, type RowLine } from '../session/line';
 import type { Run, Session } from '../session/session';
 import { valueAt } from '../session/table';
 
@@ -133,19 +133,4 @@ function named(name: string, stimulus: number): Vec3 | undefined {
   if (level) return named('white', Number(level[1]) / 100);
   const hue = Object.hasOwn(HUE_DRIVES, name) ? HUE_DRIVES[name] : undefined;
   return hue && (hue.map((drive) => drive * stimulus) as unknown as Vec3);
-}
-
-/** The cells that say which patch a row is, as a reader says them: `30 %`, `red 50 %`, `skin-tan`. */
-export function patchName(run: Run, row: RowLine): string {
-  const keys = run.block.spec?.table?.keys ?? [];
-  return (run.table.columns.has('patch') ? ['patch', 'illuminance'].filter((name) => keys.includes(name)) : keys)
-    .flatMap((name) => {
-      const column = run.table.columns.get(name);
-      if (!column || column.cell >= row.values.length) return [];
-      const cell = cellText(row, column.cell);
-      const { spec, bits } = column;
-      const isPercent = (spec.holds === 'drive' && bits === undefined) || (spec.holds === 'quantity' && spec.dimension === 'percent');
-      return [spec.holds === 'word' ? cellWord(row, column.cell) : isPercent ? `${cell} %` : cell];
-    })
-    .join(' ');
 }

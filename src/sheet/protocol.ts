@@ -50,8 +50,9 @@ const state = word('text', 'to-note', 'removed', 'absent');
 
 const line = either(
   /** `ends` are start and end of each cell, `kinds` a letter a cell: n number, w word, - not measured, ? to take, e empty. */
-  object({ is: word('row'), text, ends: list(whole), kinds: text, struck: flag }, { remark: text }),
-  object({ is: word('property'), text, name: text, value: text, state, struck: flag }),
+  object({ is: word('row'), text, ends: list(whole), kinds: text, struck: flag }),
+  /** `tail` is what stands behind the value. */
+  object({ is: word('property'), text, name: text, value: text, state, struck: flag, tail: text }),
   object({ is: word('head', 'columns'), text, struck: flag }),
   object({ is: word('note'), text, note: text }),
   object({ is: word('blank', 'comment', 'version', 'conflict', 'held', 'other'), text }),

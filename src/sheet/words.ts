@@ -26,6 +26,7 @@ export const SHEET_WORDS = {
   revisit: 'read again: for the drift only',
   'still-to-take': 'still to take',
   note: 'note',
+  'nth-row': 'row {n}',
   'cell-of': '{column} of {patch}',
   'no-target': 'no target',
 

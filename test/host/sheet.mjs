@@ -13,9 +13,14 @@ export class Sheet {
     this.rows = frame.locator('.grid tbody tr[aria-rowindex]');
   }
 
-  /** Opens a file of the workspace in the sheet, where its text is not open beside it. */
+  /** Opens a file of the workspace as text, puts the cursor somewhere, and goes on to its sheet. */
   static async open(bench, name, line = 1, column = 1) {
     await bench.openFile(name);
+    // A file that was last seen in the sheet opens there again.
+    const text = bench.page.locator('.editor-group-container.active .editor-instance .monaco-editor').first();
+    const inSheet = bench.page.locator('.statusbar-item, .action-label', { hasText: 'Reading Sheet' }).first();
+    await bench.until(`${name} in an editor`, async () => (await text.isVisible()) || (await inSheet.isVisible()));
+    if (!(await text.isVisible())) await bench.command('Nitbook: Open as Text');
     await bench.goTo(line, column);
     await bench.command('Nitbook: Open in Reading Sheet');
     return Sheet.shown(bench, name);

@@ -18,6 +18,8 @@ export function writeDay(folder) {
 /** Plays the scenes; `look(name)` takes a picture of each. */
 export async function playSheetScenes(bench, look) {
   const { page } = bench;
+  await bench.openFile('day.nitbook');
+  if (await page.locator('.explorer-folders-view').isVisible()) await page.keyboard.press('Control+B');
   let sheet = await Sheet.open(bench, 'day.nitbook');
   await sheet.frame.locator('.grid td.warning').first().waitFor();
   await sheet.frame.locator('.pictures svg').first().waitFor();
@@ -42,7 +44,7 @@ export async function playSheetScenes(bench, look) {
   await sheet.frame.locator('.field.taken').first().waitFor();
   await look('sheet-mode');
   sheet = await Sheet.open(bench, 'aurora-55.nitbook');
-  await sheet.frame.locator('.day button', { hasText: 'hdr' }).filter({ hasText: 'tracking' }).first().click();
+  await sheet.frame.locator('.day button', { hasText: 'track-4000' }).click();
   await sheet.frame.locator('.pictures svg').first().waitFor();
   await look('sheet-hdr');
   await bench.command('View: Close All Editors');

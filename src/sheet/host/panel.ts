@@ -6,12 +6,16 @@ import { say } from '../../editor/l10n';
 import { workspaceEditOf } from '../../editor/translate';
 import { Turns } from '../../editor/turns';
 import type { Analysis } from '../../project/analysis';
+import { difference } from '../../session/layout';
+import type { TextEdit } from '../../text/span';
 import { type Deeds, Server, type SheetDocument } from '../server';
 
 const STAMPS = 'nitbook.sheet.timeStamps';
 /** The counts of the whole file, then the pictures, come when no reading has been typed for a moment. */
 const STANDINGS_MS = 250;
 const PICTURES_MS = 500;
+/** So long after an edit it must be known that the document is to be saved. */
+const DIRTY_MS = 1000;
 
 /** One sheet of one document: brings the server of the protocol together with the editor. */
 export class Panel {
@@ -21,6 +25,8 @@ export class Panel {
   private isComputing = false;
   private isDue = false;
   private isReadonly = false;
+  /** It turned out that the workbench never saves what is written into the document. */
+  private isLocked = false;
   private readonly subscriptions: vscode.Disposable[];
 
   constructor(
@@ -55,7 +61,10 @@ export class Panel {
       vscode.workspace.onDidChangeConfiguration((event) => {
         if (event.affectsConfiguration(STAMPS, document)) this.server.access();
       }),
-      panel.onDidChangeViewState(() => void this.readAccess()),
+      panel.onDidChangeViewState(() => {
+        this.isLocked = false;
+        void this.readAccess();
+      }),
     ];
     void this.readAccess();
   }
@@ -79,7 +88,7 @@ export class Panel {
 
   private seen(): SheetDocument {
     const { document, documents } = this;
-    const isReadonly = () => this.isReadonly;
+    const isReadonly = () => this.isReadonly || this.isLocked;
     return {
       get version() {
         return document.version;
@@ -98,8 +107,25 @@ export class Panel {
       },
       now,
       analysis: () => documents.analysis(document),
-      apply: async (edits) => vscode.workspace.applyEdit(workspaceEditOf(document, edits)),
+      apply: (edits) => this.apply(edits),
     };
+  }
+
+  /**
+   * The workbench takes edits of documents that it holds to be read only, and never saves them: the first edit after a save has to make the
+   * document one to be saved. One that does not is taken back.
+   */
+  private async apply(edits: readonly TextEdit[]): Promise<boolean> {
+    const { document } = this;
+    const before = document.getText();
+    const dirtied = document.isDirty ? Promise.resolve(true) : becomesDirty(document);
+    if (!(await vscode.workspace.applyEdit(workspaceEditOf(document, edits)))) return false;
+    if (await dirtied) return true;
+    const back = difference(document.getText(), before, 0);
+    if (back) await vscode.workspace.applyEdit(workspaceEditOf(document, [back]));
+    this.isLocked = true;
+    this.server.access();
+    return false;
   }
 
   private deeds(begin: vscode.Position | undefined): Deeds {
@@ -151,9 +177,27 @@ export class Panel {
   }
 }
 
-/** Whether nobody can write the document: its file system, or the file itself, is read only. */
-async function cannotBeWritten({ uri, isUntitled }: vscode.TextDocument): Promise<boolean> {
+/** Whether a document becomes one to be saved within a moment. */
+function becomesDirty(document: vscode.TextDocument): Promise<boolean> {
+  return new Promise((resolve) => {
+    const done = (isDirty: boolean) => {
+      listener.dispose();
+      clearTimeout(timer);
+      resolve(isDirty);
+    };
+    // The state comes with the change or, without one, just after it.
+    const listener = vscode.workspace.onDidChangeTextDocument((event) => {
+      if (event.document === document && document.isDirty) done(true);
+    });
+    const timer = setTimeout(() => done(document.isDirty), DIRTY_MS);
+  });
+}
+
+/** Whether nobody can write the document: its file system, the file itself, or the settings make it read only. */
+async function cannotBeWritten(document: vscode.TextDocument): Promise<boolean> {
+  const { uri, isUntitled } = document;
   if (isUntitled) return false;
+  if (isAmong(document, 'readonlyInclude') && !isAmong(document, 'readonlyExclude')) return true;
   const isWritable = vscode.workspace.fs.isWritableFileSystem(uri.scheme);
   if (isWritable === false) return true;
   try {
@@ -163,4 +207,14 @@ async function cannotBeWritten({ uri, isUntitled }: vscode.TextDocument): Promis
     // Read from elsewhere than a file system: from a repository's past, from an archive. A file that was deleted can be written anew.
     return isWritable === undefined;
   }
+}
+
+/** Whether a document is among the files that a setting names by patterns, from the root of its folder or anywhere. */
+function isAmong(document: vscode.TextDocument, setting: 'readonlyInclude' | 'readonlyExclude'): boolean {
+  const patterns = vscode.workspace.getConfiguration('files', document).get<Readonly<Record<string, boolean>>>(setting, {});
+  const folder = vscode.workspace.getWorkspaceFolder(document.uri);
+  return Object.entries(patterns).some(([pattern, isOn]) => {
+    const anywhere = [pattern, ...(folder ? [new vscode.RelativePattern(folder, pattern)] : [])];
+    return isOn && anywhere.some((each) => vscode.languages.match({ pattern: each }, document) > 0);
+  });
 }

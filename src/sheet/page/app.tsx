@@ -80,6 +80,18 @@ function Heading({ desk }: { readonly desk: Desk }) {
       <button type="button" class="quiet" onClick={() => client.openText(client.place?.line ?? head, client.place?.slot)}>
         {word('open-text')}
       </button>
+      {!client.readonly && block.keyword !== '' && (
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => {
+            client.send({ do: 'strike', at: client.at(head), on: !block.void });
+            desk.done();
+          }}
+        >
+          {word(block.void ? 'bring-back' : 'strike')}
+        </button>
+      )}
       {run && run.against !== '' && <p class="against">{word('against', { against: run.against })}</p>}
       {run?.why && <p class="against">{word('no-figures', { why: run.why })}</p>}
     </header>

@@ -1,5 +1,5 @@
 import { fill } from '../../text/message';
-import { type Client, type Held, type HeldRow, isRow, PATIENCE, type Place } from '../client';
+import { type Client, cellOf, type Held, type HeldRow, isRow, PATIENCE, type Place } from '../client';
 import type { FromHost } from '../protocol';
 import type { SheetWord } from '../words';
 
@@ -7,6 +7,9 @@ import type { SheetWord } from '../words';
 export type Question =
   | { readonly is: 'levels' | 'duplicate' | 'note'; readonly head: Held }
   | { readonly is: 'row'; readonly head: Held; readonly columns: readonly string[] };
+
+/** Keys that are in per cent where they do not say another unit. */
+const IN_PERCENT: ReadonlySet<string> = new Set(['level', 'sat', 'window']);
 
 /** What hands do at the sheet, and what is drawn besides what the client knows. */
 export class Desk {
@@ -229,18 +232,24 @@ export class Desk {
     if (!question) queueMicrotask(() => this.focus(true));
   }
 
-  /** How a reader calls the patch of a row. */
+  /** How a reader calls the patch of a row: `30 %`, `red 50 %`, `angle 30`; by its place where its cells do not say. */
   patchOf(row: HeldRow): string {
-    const columns = this.client.blockOf(row)?.columns ?? [];
-    const keys = columns.flatMap(({ key, read, head }, i) => (key && read ? [{ head, i }] : []));
-    const named = keys.filter(({ head }) => head === 'patch');
-    return (named.length > 0 ? named : keys)
-      .map(({ head, i }) => {
-        const { ends, text } = row.view;
-        const cell = i * 2 < ends.length ? text.slice(ends[i * 2], ends[i * 2 + 1]) : '?';
-        return head === 'level' || head === 'sat' || head === 'window' ? `${cell} %` : cell;
-      })
-      .join(' ');
+    const { client } = this;
+    const columns = client.blockOf(row)?.columns ?? [];
+    const keys = columns.flatMap((column, cell) => (column.key && column.read ? [{ ...column, cell }] : []));
+    const named = keys.filter(({ name }) => name === 'patch');
+    const parts = (named.length > 0 ? named : keys).map(({ head, words, cell }) => {
+      const text = cellOf(row.view, cell);
+      return words ? text : IN_PERCENT.has(head) ? `${text} %` : `${head} ${text}`;
+    });
+    if (parts.length > 0) return parts.join(' ');
+    return this.word('nth-row', {
+      n:
+        client
+          .linesOf(client.blockAt(client.indexOf(row)))
+          .filter(isRow)
+          .indexOf(row) + 1,
+    });
   }
 
   /** Puts the focus where typing goes; unless it is in something of the page already, where it is not `meant` to leave that. */

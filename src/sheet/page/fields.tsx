@@ -168,6 +168,7 @@ function Property({ desk, block, line, specs, noticed, isFirst }: PropertyProps)
         {state === 'to-note' && <em>{word('still-to-note')}</em>}
         {parent && state !== 'removed' && <span>{word('instead-of', { value: parent.value, id: parent.from })}</span>}
         {parent && state === 'removed' && <span>{word('taken-out', { value: parent.value, id: parent.from })}</span>}
+        {view.tail !== '' && <span class="behind">{view.tail}</span>}
         <Drafted desk={desk} place={place} />
         <Noticed desk={desk} line={line} noticed={noticed} />
       </span>

@@ -121,7 +121,7 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
           <Space height={from * this.state.row} />
           <tbody>
             {shown.map((line, i) =>
-              isRow(line) ? (
+              isRow(line) && block.columns.length > 0 ? (
                 <Row
                   key={line.id}
                   {...{ desk, block, line, keys }}
@@ -168,9 +168,9 @@ interface HeadProps {
 /** Widths hang on the heads alone: rows come and go while it scrolls. The target stands behind what says the patch. */
 function Head({ desk: { word }, columns, keys, heads }: HeadProps) {
   const width = ({ name, words, head }: ColumnView) => `${Math.max(words ? 13 : name === 'Y' ? 9 : 8, head.length + 2)}ch`;
-  const cols = columns.map((column) => <col key={column.head} style={{ width: width(column) }} />);
-  const cells = columns.map(({ key, words, head }) => (
-    <th scope="col" class={`${key ? 'key' : 'cell'} ${words ? 'words' : ''}`} key={head}>
+  const cols = columns.map((column, i) => <col key={`${i} ${column.head}`} style={{ width: width(column) }} />);
+  const cells = columns.map(({ key, words, head }, i) => (
+    <th scope="col" class={`${key ? 'key' : 'cell'} ${words ? 'words' : ''}`} key={`${i} ${head}`}>
       {head}
     </th>
   ));
@@ -269,7 +269,7 @@ function Row({ desk, block, line, rowIndex, keys, figures, result, findings }: R
     >
       <td class="colour">{!view.struck && <Field desk={desk} patch={desk.patchOf(line)} field={result?.field} />}</td>
       {block.columns
-        .map((column, cell) => <Cell key={column.head} {...{ desk, line, column, cell, findings }} />)
+        .map((column, cell) => <Cell key={`${cell} ${column.head}`} {...{ desk, line, column, cell, findings }} />)
         .toSpliced(keys, 0, target)}
       {Array.from({ length: figures }, (_, i) => {
         const figure = result?.figures[i];
@@ -288,7 +288,7 @@ function Row({ desk, block, line, rowIndex, keys, figures, result, findings }: R
         );
       })}
       <td class="says">
-        <Says {...{ desk, line, result, findings }} />
+        <Says {...{ desk, block, line, result, findings }} />
       </td>
     </tr>
   );
@@ -335,10 +335,11 @@ function Cell({ desk, line, column, cell, findings }: CellProps) {
   );
 }
 
-/** What is to be said of a row: what was noticed with its mend, else which way it is off; its remark. */
-function Says({ desk, line, result, findings }: Pick<RowProps, 'desk' | 'line' | 'result' | 'findings'>) {
+/** What is to be said of a row: what was noticed with its mend, else which way it is off; and what stands behind its cells. */
+function Says({ desk, block, line, result, findings }: Pick<RowProps, 'desk' | 'block' | 'line' | 'result' | 'findings'>) {
   const finding = findings.find(({ severity }) => severity !== 'info');
-  const { remark, struck } = line.view;
+  const { struck, text, ends } = line.view;
+  const behind = text.slice(ends[Math.min(block.columns.length * 2, ends.length) - 1]).trim();
   const words = [result?.role, struck ? '' : result?.off].filter((part) => part).join('; ');
   return (
     <>
@@ -357,7 +358,7 @@ function Says({ desk, line, result, findings }: Pick<RowProps, 'desk' | 'line' |
       ) : (
         <span class="off">{words}</span>
       )}
-      {remark !== undefined && <span class="remark">{remark}</span>}
+      {behind !== '' && <span class="behind">{behind}</span>}
     </>
   );
 }

@@ -26,13 +26,22 @@ import { SHEET_REFUSALS } from '../../src/sheet/ops';
 import { SHEET_WORDS } from '../../src/sheet/words';
 import { CODES } from '../../src/text/codes';
 import { PLAIN_MEND } from '../../src/text/finding';
+import { descriptionsOf, SCHEMA } from './schema';
 
 /** Where the templates of all that the editor says are kept for translation. */
 export const BUNDLE = 'l10n/bundle.l10n.json';
 
-/** What `BUNDLE` has to hold: each template of the core that the editor says, and each text of the editor itself, under its own words. */
+/** Languages that are there beside English, by the names that VS Code has for them, and where their words are kept. */
+export const languages = (): readonly string[] => readdirSync('l10n').flatMap((name) => /^bundle\.l10n\.(.+)\.json$/.exec(name)?.[1] ?? []);
+export const bundleIn = (language: string): string => BUNDLE.replace('.json', `.${language}.json`);
+export const schemaPathIn = (language: string): string => SCHEMA.replace('.json', `.${language}.json`);
+
+/**
+ * What `BUNDLE` has to hold: each template of the core that the editor says, each text of the editor itself, and what the schema of
+ * `nitbook.jsonc` says, under its own words.
+ */
 export function bundleText(): string {
-  const all = [...inTables(), ...inCalls()].filter((text) => text !== '');
+  const all = [...inTables(), ...inCalls(), ...descriptionsOf(readFileSync(SCHEMA, 'utf8'))].filter((text) => text !== '');
   const sorted = [...new Set(all)].sort((a, b) => (a < b ? -1 : 1));
   return `${JSON.stringify(Object.fromEntries(sorted.map((text) => [text, text])), null, 2)}\n`;
 }

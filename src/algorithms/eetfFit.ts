@@ -1,4 +1,4 @@
-import { eetf, eetfKneeStart } from '../colour/eetf';
+import { eetfKneeStart, eetfOf } from '../colour/eetf';
 import { pqEotf, pqInverse } from '../colour/pq';
 import { phrase } from '../text/message';
 import { computed, type Result, refused } from './result';
@@ -55,7 +55,8 @@ export function fitEetf(run: Pick<Tracking, 'signals' | 'luminance' | 'u'>): Res
   const start = eetfKneeStart(range);
   const n = input.filter((s) => s > start).length;
   if (n < 3) return refused('too-few-rows', { count: 3, which: phrase('above the start of the roll-off'), found: n });
-  const left = rows.map((i) => Math.log2(luminance[i]! / g / pqEotf(eetf(signals[i]!, range))));
+  const mapped = eetfOf(range);
+  const left = rows.map((i) => Math.log2(luminance[i]! / g / pqEotf(mapped(signals[i]!))));
   return computed({
     peak: range.Lmax * g,
     kneeStart: { signal: start, luminance: pqEotf(start) * g },
@@ -87,8 +88,8 @@ function bounded({ peak, from }: Parameters): Parameters {
 /** Levenberg–Marquardt (Marquardt 1963) for two parameters, with derivatives by differences. */
 function descend(input: readonly number[], output: readonly number[], start: Parameters): Fit {
   const residuals = (at: Parameters): number[] => {
-    const range = rangeOf(at);
-    return input.map((s, i) => output[i]! - eetf(s, range));
+    const mapped = eetfOf(rangeOf(at));
+    return input.map((s, i) => output[i]! - mapped(s));
   };
   const squaresOf = (r: readonly number[]) => r.reduce((sum, v) => sum + v * v, 0);
   const STEP = 1e-6;

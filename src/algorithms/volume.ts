@@ -150,9 +150,9 @@ function sharedBy(display: Solid, reference: Solid): number {
   let whole = 0;
   let common = 0;
   inReference.forEach((hits, column) => {
-    whole += length([hits]);
+    whole += lengthInBoth(hits, hits);
     const others = inDisplay.get(column);
-    if (others) common += length([hits, others]);
+    if (others) common += lengthInBoth(hits, others);
   });
   return common / whole;
 }
@@ -194,6 +194,7 @@ function columnsOf(solid: Solid, [across, along]: Plane): Map<number, Hit[]> {
         else columns.set(column, [hit]);
       }
   }
+  for (const hits of columns.values()) hits.sort((a, b) => a.height - b.height);
   return columns;
 }
 
@@ -206,17 +207,18 @@ function isLeft(p: Vec3, q: Vec3, x: number, y: number): boolean {
   return (q[1] - p[1]) * (y - p[2]) - (q[2] - p[2]) * (x - p[1]) >= 0;
 }
 
-/** The length of a column that lies inside every one of the solids: where the turns counted so far do not cancel. */
-function length(solids: readonly (readonly Hit[])[]): number {
-  const events = solids
-    .flatMap((hits, solid) => hits.map(({ height, turn }) => ({ height, turn, solid })))
-    .sort((a, b) => a.height - b.height);
-  const depth = solids.map(() => 0);
+/** The length of a column that lies inside both of two solids: where the turns counted so far do not cancel. Of hits from below to above. */
+function lengthInBoth(a: readonly Hit[], b: readonly Hit[]): number {
+  let [i, j, inA, inB] = [0, 0, 0, 0];
   let sum = 0;
   let before = 0;
-  for (const { height, turn, solid } of events) {
-    if (depth.every((turns) => turns !== 0)) sum += height - before;
-    depth[solid]! += turn;
+  // Above the last hit of either there is nothing of both.
+  while (i < a.length && j < b.length) {
+    const isA = a[i]!.height <= b[j]!.height;
+    const { height, turn } = isA ? a[i++]! : b[j++]!;
+    if (inA !== 0 && inB !== 0) sum += height - before;
+    if (isA) inA += turn;
+    else inB += turn;
     before = height;
   }
   return sum;

@@ -16,16 +16,21 @@ export interface ToneRange {
  * leaves the top alone; the black lift b·(1 − E)⁴ of the report remains, and moves a mapped peak by a thousandth as well. A
  * mastered range without extent (Lw ≤ Lb): NaN.
  */
-export function eetf(signal: number, range: ToneRange): number {
+export const eetf = (signal: number, range: ToneRange): number => eetfOf(range)(signal);
+
+/** `eetf` of one range, for many signals. */
+export function eetfOf(range: ToneRange): (signal: number) => number {
   const black = pqInverse(range.Lb);
   const extent = pqInverse(range.Lw) - black;
-  if (!(extent > 0)) return Number.NaN;
+  if (!(extent > 0)) return () => Number.NaN;
   const least = (pqInverse(range.Lmin) - black) / extent;
   const most = (pqInverse(range.Lmax) - black) / extent;
-  const e1 = Math.min(1, Math.max(0, (signal - black) / extent));
   const knee = 1.5 * most - 0.5;
-  const e2 = e1 > knee && most < 1 ? rollOff(e1, knee, most) : e1;
-  return (e2 + least * (1 - e2) ** 4) * extent + black;
+  return (signal) => {
+    const e1 = Math.min(1, Math.max(0, (signal - black) / extent));
+    const e2 = e1 > knee && most < 1 ? rollOff(e1, knee, most) : e1;
+    return (e2 + least * (1 - e2) ** 4) * extent + black;
+  };
 }
 
 /** The Hermite spline from the knee, slope 1, to `most` at 1, slope 0. */

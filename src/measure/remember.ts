@@ -22,3 +22,16 @@ export function remembering(compute: (n: number) => number, perUnit: number, tim
     return known[slot]!;
   };
 }
+
+/** The same function, which computes once what figures of one context share. */
+export function once<C extends object, T>(compute: (context: C) => T): (context: C) => T {
+  const known = new WeakMap<C, { readonly is: T }>();
+  return (context) => {
+    let found = known.get(context);
+    if (!found) {
+      found = { is: compute(context) };
+      known.set(context, found);
+    }
+    return found.is;
+  };
+}

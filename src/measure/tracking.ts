@@ -1,5 +1,5 @@
 import { clip, highlight, REFERENCE_WHITE } from '../algorithms/clip';
-import { fitEetf } from '../algorithms/eetfFit';
+import { type EetfFit, fitEetf } from '../algorithms/eetfFit';
 import { describeHighlights, describeMetadata } from '../algorithms/highlights';
 import { type MasteredRun, type MetadataTest, metadataTest } from '../algorithms/metadata';
 import type { Result } from '../algorithms/result';
@@ -15,6 +15,7 @@ import type { Absent, Kernel } from './kernel';
 import { peak } from './luminances';
 import { type Patches, Seen } from './readings';
 import { readPatches } from './readPatches';
+import { once } from './remember';
 import { describeTarget, greySignals, judge, scaleIn } from './scaling';
 import { luminanceSpread, type Spread, spreadOf } from './spread';
 import { curveName, isHdr, lightOf, targetOf, whiteXyz } from './target';
@@ -135,7 +136,7 @@ function anchorOf(session: Session, run: Run, { signals }: Tracking): MasteredRu
   return { luminance, u: luminanceSpread(spreadOf(session, run), luminance) / luminance / Math.sqrt(n) };
 }
 
-function metadataOf({ session, run, siblings, judged }: Tracked): Result<MetadataTest> {
+const metadataOf = once(({ session, run, siblings, judged }: Tracked): Result<MetadataTest> => {
   const notPq = needsPq(judged.target.curve);
   if (notPq) return notPq;
   if (session.number(run.signal, 'mastering-peak') === undefined) return without('no-mastering');
@@ -154,7 +155,7 @@ function metadataOf({ session, run, siblings, judged }: Tracked): Result<Metadat
   const switches = session.value(run.mode, '.automatic');
   const isDynamic = switches?.is === 'switches' && switches.list.some(({ name, on }) => on && name === 'dynamic tone mapping');
   return mastered.length < 2 ? without('no-sibling') : metadataTest(mastered, isDynamic);
-}
+});
 
 type CurveOf = Tracked['judged']['target']['curve'];
 
@@ -169,7 +170,7 @@ function levelOf({ run, patches, signals }: Tracked, patch: number): number {
   return level.bits === undefined ? run.table.rows[patches.first[patch]!]!.values[level.cell]! : 100 * signals[patch]!;
 }
 
-const clipOf = (c: Tracked) => clip(c.readings, c.patches.times);
+const clipOf = once((c: Tracked) => clip(c.readings, c.patches.times));
 
 function clipLevel(c: Tracked): Value {
   const found = clipOf(c);
@@ -193,9 +194,9 @@ function kept(c: Tracked): Value {
   return isWhole ? figure(share.v) : { ok: true, v: share.v, bound: 'at-least' };
 }
 
-function fitted(c: Tracked, of: (fit: Extract<ReturnType<typeof fitEetf>, { ok: true }>['v']) => number): Value {
-  return needsPq(c.judged.target.curve) ?? figureOf(fitEetf(c.readings), of);
-}
+const fitOf = once((c: Tracked) => fitEetf(c.readings));
+
+const fitted = (c: Tracked, of: (fit: EetfFit) => number): Value => needsPq(c.judged.target.curve) ?? figureOf(fitOf(c), of);
 
 function kneeAt(c: Tracked, of: (found: { readonly signal: number; readonly luminance: number }) => number): Value {
   const found = knee(c.readings);
@@ -245,7 +246,7 @@ export const tracking: Kernel<'tracking', Tracked> = {
     const end = knee(c.readings);
     if (!end.ok) return [];
     const isPq = c.judged.target.curve.kind === 'pq';
-    const fit = isPq ? fitEetf(c.readings) : undefined;
+    const fit = isPq ? fitOf(c) : undefined;
     const plateau = clipOf(c);
     const mastering = isPq ? masteringOf(c) : undefined;
     const highlights = describeHighlights({

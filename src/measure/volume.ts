@@ -6,6 +6,7 @@ import { xyzAt } from './colours';
 import type { Absent, Context, Kernel } from './kernel';
 import { Seen, signalsOf } from './readings';
 import { readPatches } from './readPatches';
+import { once } from './remember';
 import { isBlack, isWhite, judge, readingWhere } from './scaling';
 import { colourXyz, lightOf, whiteXyz } from './target';
 import { figureOf, type Value, without } from './value';
@@ -35,34 +36,23 @@ function prepare(session: Session, run: Run): Solid | Absent {
   return { ...context, drives: counting.map((i): Vec3 => [R[i]!, G[i]!, B[i]!]), xyz: counting.map(xyzOf) };
 }
 
-const known = new WeakMap<Solid, Map<VolumeSpace, Result<ColourVolume>>>();
-
-function volumeIn(c: Solid, space: VolumeSpace): Result<ColourVolume> {
-  let found = known.get(c);
-  if (!found) {
-    found = new Map();
-    known.set(c, found);
-  }
-  let volume = found.get(space);
-  if (!volume) {
+const volumeIn = (space: VolumeSpace) =>
+  once((c: Solid): Result<ColourVolume> => {
     const { target, scale } = c.judged!;
+    if (space === 'lab' && !(scale.Lw > 0)) return without('no-white', { where: c.run.id });
     const light = lightOf(target, scale, c.patches.count);
-    volume =
-      space === 'lab' && !(scale.Lw > 0)
-        ? without('no-white', { where: c.run.id })
-        : colourVolume(
-            { drives: c.drives, xyz: c.xyz, target: (drive) => colourXyz(target, drive, scale, light), white: whiteXyz(target, scale.Lw) },
-            space,
-          );
-    found.set(space, volume);
-  }
-  return volume;
-}
+    return colourVolume(
+      { drives: c.drives, xyz: c.xyz, target: (drive) => colourXyz(target, drive, scale, light), white: whiteXyz(target, scale.Lw) },
+      space,
+    );
+  });
+
+const VOLUMES = { lab: volumeIn('lab'), ictcp: volumeIn('ictcp') };
 
 const of =
   (space: VolumeSpace, compute: (volume: ColourVolume) => number) =>
   (c: Solid): Value =>
-    figureOf(volumeIn(c, space), compute);
+    figureOf(VOLUMES[space](c), compute);
 
 export const volume: Kernel<'volume', Solid> = {
   prepare,

@@ -1,9 +1,9 @@
 // Builds the bundles into dist/. `node esbuild.mjs` builds all that ships, `node esbuild.mjs cli web` the named ones; --watch rebuilds on
 // change.
 //
-// The extension's bundles end in .cjs: this package says "type": "module", and an extension host then takes a .js entry for an ES module,
-// which the web host cannot load at all.
-import { chmodSync, copyFileSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+// The extension comes twice. The host of Node takes ES modules, as this package says "type": "module": what is for reviews and for the pages
+// comes in modules of its own, read when it is first wanted. The host of the web takes one file and no ES module: hence .cjs.
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
 import { licences } from './licences.mjs';
@@ -47,9 +47,10 @@ const page = (room) => ({
 const bundles = {
   extension: {
     entryPoints: ['src/editor/extension.ts'],
-    outfile: 'dist/extension.cjs',
+    outdir: 'dist/host',
     platform: 'node',
-    format: 'cjs',
+    format: 'esm',
+    splitting: true,
     target: 'node22',
     external: ['vscode'],
   },
@@ -114,22 +115,41 @@ function copyPng() {
     copyFileSync(`node_modules/dejavu-fonts-ttf/ttf/${font}`, `dist/png/${font}`);
 }
 
+/** What is read with a bundle's entry, and what it may read later, in kB. */
+function sizes({ outputs }, entry) {
+  const met = new Set();
+  const meet = (file) => {
+    if (met.has(file)) return;
+    met.add(file);
+    for (const { path, kind } of outputs[file].imports) if (kind === 'import-statement' && path in outputs) meet(path);
+  };
+  meet(entry);
+  const scripts = Object.keys(outputs).filter((file) => !file.endsWith('.map'));
+  const size = (files) => files.reduce((sum, file) => sum + outputs[file].bytes, 0) / 1024;
+  return { atOnce: size([...met]), later: size(scripts.filter((file) => !met.has(file))) };
+}
+
 /** @type {import('esbuild').Plugin} */
 const report = {
   name: 'report',
   setup(build) {
-    const file = build.initialOptions.outfile;
-    build.onEnd((result) => {
-      if (result.errors.length > 0) return;
+    const { outfile, outdir } = build.initialOptions;
+    const file = outfile ?? `${outdir}/extension.js`;
+    build.onEnd(({ errors, metafile }) => {
+      if (errors.length > 0) return;
       if (file === bundles.cli.outfile) {
         chmodSync(file, 0o755);
         copyPng();
       }
-      writeFileSync(`${file}.LICENSES.txt`, licences(result.metafile, file === bundles.cli.outfile ? PNG : []));
-      console.log(`${file}  ${(statSync(file).size / 1024).toFixed(0)} kB`);
+      writeFileSync(`${file}.LICENSES.txt`, licences(metafile, file === bundles.cli.outfile ? PNG : []));
+      const { atOnce, later } = sizes(metafile, file);
+      console.log(`${file}  ${atOnce.toFixed(0)} kB${later > 0 ? `, and ${later.toFixed(0)} kB when it is wanted` : ''}`);
     });
   },
 };
+
+// The names of its modules hang on what is in them: those of another day would stay.
+if (names.includes('extension')) rmSync(bundles.extension.outdir, { recursive: true, force: true });
 
 const contexts = await Promise.all(names.map((name) => context({ ...common, ...bundles[name], plugins: [report] })));
 if (flags.watch) {

@@ -64,7 +64,9 @@ describe('the package for VS Code', () => {
       /^readme\.md$/,
       /^changelog\.md$/,
       /^LICENSE\.txt$/,
-      /^dist\/(?:web\/)?extension\.cjs(?:\.LICENSES\.txt)?$/,
+      /^dist\/host\/[\w-]+\.js$/,
+      /^dist\/host\/extension\.js\.LICENSES\.txt$/,
+      /^dist\/web\/extension\.cjs(?:\.LICENSES\.txt)?$/,
       /^dist\/(?:preview|sheet)\.js(?:\.LICENSES\.txt)?$/,
       /^l10n\/bundle\.l10n(?:\.[a-z-]+)?\.json$/,
       /^media\/icon\.png$/,
@@ -104,7 +106,7 @@ describe('the package for VS Code', () => {
   });
 
   it('says under what terms it holds what others wrote', () => {
-    for (const bundle of ['dist/extension.cjs', 'dist/web/extension.cjs']) {
+    for (const bundle of ['dist/host/extension.js', 'dist/web/extension.cjs']) {
       const terms = text(`${bundle}.LICENSES.txt`);
       expect(terms).toMatch(/^jsonc-parser [\d.]+ \(MIT\)/m);
       expect(terms).toContain('Permission is hereby granted');

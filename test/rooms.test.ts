@@ -21,10 +21,11 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   review: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure'],
   language: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'review'],
   cli: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'review', 'language'],
-  editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'review', 'language'],
+  'review/host': ['text', 'config', 'session', 'project', 'language', 'review', 'editor'],
+  editor: ['text', 'config', 'session', 'measure', 'judge', 'project', 'report', 'language'],
   sheet: ['text', 'colour', 'config', 'session', 'measure', 'judge', 'project', 'report', 'figure', 'language'],
   preview: ['text', 'session', 'measure', 'project', 'report', 'figure', 'language'],
-  'preview/host': ['text', 'config', 'session', 'project', 'figure', 'review', 'preview', 'editor'],
+  'preview/host': ['text', 'session', 'project', 'figure', 'preview', 'editor'],
   'preview/page': ['preview'],
   'sheet/host': ['text', 'config', 'session', 'project', 'language', 'sheet', 'editor'],
   'sheet/page': ['text', 'sheet'],
@@ -46,6 +47,7 @@ const PACKAGES: Readonly<Record<string, readonly (string | RegExp)[]>> = {
   'sheet/host': ['vscode'],
   'sheet/page': [/^preact/],
   'preview/host': ['vscode'],
+  'review/host': ['vscode'],
   'preview/page': [/^preact/, 'morphdom'],
 };
 
@@ -117,13 +119,15 @@ describe('the house', () => {
   });
 
   it('gives the core no ambient types: no vscode, no DOM, no Node', () => {
-    const config = JSON.parse(readFileSync('tsconfig.core.json', 'utf8').replace(/^\/\/.*$/gm, '')) as { include: string[] };
+    const config = JSON.parse(readFileSync('tsconfig.core.json', 'utf8').replace(/^\/\/.*$/gm, '')) as {
+      include: string[];
+      exclude: string[];
+    };
     const base = JSON.parse(readFileSync('tsconfig.base.json', 'utf8')) as { compilerOptions: { types: string[]; lib: string[] } };
     const rooms = Object.keys(ROOMS);
-    const core = rooms
-      .filter((room) => room !== 'cli' && room !== 'editor' && !room.includes('/'))
-      .map((room) => (rooms.includes(`${room}/page`) ? `${room}/*.ts` : room));
+    const core = rooms.filter((room) => room !== 'cli' && room !== 'editor' && !room.includes('/'));
     expect(config.include.map((path) => path.replace('src/', '')).sort()).toEqual(core.sort());
+    expect(config.exclude).toEqual(['src/*/host', 'src/*/page']);
     expect(base.compilerOptions.types).toEqual([]);
     expect(base.compilerOptions.lib).toEqual(['ES2023']);
   });

@@ -1,7 +1,6 @@
-import type * as vscode from 'vscode';
-import { MarkdownPreview } from '../preview/host/markdown';
+import * as vscode from 'vscode';
 import { previews } from '../preview/host/previews';
-import { publishing } from '../preview/host/publish';
+import type { Reviewing } from '../review/host/reviewing';
 import { sheet } from '../sheet/host/sheet';
 import { compareCommit } from './compareCommit';
 import { completion } from './completion';
@@ -22,32 +21,35 @@ import { newSessions } from './newSession';
 import { onType } from './onType';
 import { outline } from './outline';
 import { paste } from './paste';
-import { reviewCompletion } from './reviewCompletion';
-import { reviewHover } from './reviewHover';
-import { reviewNavigation } from './reviewNavigation';
-import { ReviewSessions } from './reviewSessions';
-import { Reviews } from './reviews';
 import { selection } from './selection';
 import { semanticTokens } from './semanticTokens';
 import { sessionsTree } from './sessionsTree';
 import { statusBar } from './statusBar';
 import { summaries } from './summary';
 
-/** Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. */
-export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview, 'extendMarkdownIt'> {
+/**
+ * Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. What is for reviews and the pages is read
+ * when it is first wanted.
+ */
+export async function activate(context: vscode.ExtensionContext): Promise<Pick<Reviewing['preview'], 'extendMarkdownIt'>> {
   const { subscriptions } = context;
   const configurations = new Configurations();
   const documents = new Documents(configurations);
-  const sessions = new ReviewSessions(documents, configurations);
-  const reviews = new Reviews(sessions, configurations);
-  const markdownPreview = new MarkdownPreview(sessions, reviews, configurations);
+  let here: Reviewing | undefined;
+  let coming: Promise<Reviewing> | undefined;
+  const reviewing = (): Promise<Reviewing> => {
+    coming ??= import('../review/host/reviewing').then((room) => {
+      here = room.reviewing(documents, configurations);
+      subscriptions.push(here);
+      return here;
+    });
+    return coming;
+  };
   subscriptions.push(
     configurations,
     documents,
-    sessions,
-    reviews,
     new Diagnostics(documents, configurations),
-    mends(documents, configurations, reviews),
+    mends(documents, configurations),
     lens(documents, configurations),
     summaries(documents, configurations),
     compareCommit(documents, configurations),
@@ -56,7 +58,7 @@ export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview
     hints(documents, configurations),
     completion(documents),
     outline(documents),
-    navigation(documents, reviews),
+    navigation(documents, async (session, id) => (await reviewing()).elsewhere(session, id)),
     selection(documents),
     onType(documents),
     decorations(documents),
@@ -68,14 +70,22 @@ export function activate(context: vscode.ExtensionContext): Pick<MarkdownPreview
     drop(documents),
     newSessions(documents, configurations),
     sessionsTree(documents, configurations),
-    reviewHover(reviews),
-    reviewCompletion(sessions, configurations),
-    reviewNavigation(documents, reviews, sessions),
     previews(context, documents, configurations),
     sheet(context, documents, configurations),
-    markdownPreview,
-    publishing(reviews, sessions, configurations),
+    vscode.commands.registerCommand('nitbook.publish', async (of?: unknown) => (await reviewing()).publish(of)),
+    vscode.workspace.onDidOpenTextDocument((document) => {
+      if (isMarkdown(document)) void reviewing();
+    }),
   );
-  // The support of Markdown asks for it, and waits for nothing else.
-  return { extendMarkdownIt: markdownPreview.extendMarkdownIt };
+  // Then a preview of it may be what waits for this.
+  if (vscode.workspace.textDocuments.some(isMarkdown)) await reviewing();
+  return {
+    extendMarkdownIt(md) {
+      if (here) return here.preview.extendMarkdownIt(md);
+      void reviewing().then(({ preview }) => preview.extendLate(md));
+      return md;
+    },
+  };
 }
+
+const isMarkdown = ({ languageId }: vscode.TextDocument): boolean => languageId === 'markdown';

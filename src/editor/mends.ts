@@ -3,32 +3,33 @@ import { type Finding, mendTitle } from '../text/finding';
 import { type Configurations, isConfig } from './config';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
-import { isMarkdown, MARKDOWN, type Reviews } from './reviews';
 import { rangeOf, SOURCE, workspaceEditOf } from './translate';
 
-/** The mends of what is noticed, as quick fixes. */
-export function mends(documents: Documents, configurations: Configurations, reviews: Reviews): vscode.Disposable {
-  const findingsIn = async (document: vscode.TextDocument): Promise<readonly Finding[]> => {
-    if (isConfig(document)) return configurations.findings(document);
-    if (isMarkdown(document)) return (await reviews.checked(document))?.findings ?? [];
-    return (await documents.analysis(document)).findings;
-  };
-
-  return vscode.languages.registerCodeActionsProvider(
-    [{ language: LANGUAGE }, { pattern: '**/nitbook.jsonc' }, { language: MARKDOWN }],
-    {
-      async provideCodeActions(document, range, context) {
-        const { version } = document;
-        const findings = await findingsIn(document);
-        if (document.version !== version) return [];
-        return findings.flatMap((finding) => {
-          const at = rangeOf(document, finding.span);
-          return at.intersection(range) ? actionsFor(document, finding, shownAs(context.diagnostics, finding, at)) : [];
-        });
-      },
-    },
-    { providedCodeActionKinds: [vscode.CodeActionKind.QuickFix] },
+/** The mends of what is noticed in sessions and configurations, as quick fixes. */
+export const mends = (documents: Documents, configurations: Configurations): vscode.Disposable =>
+  mendsOf([{ language: LANGUAGE }, { pattern: '**/nitbook.jsonc' }], async (document) =>
+    isConfig(document) ? configurations.findings(document) : (await documents.analysis(document)).findings,
   );
+
+/** The mends of what is noticed in some documents, as quick fixes. */
+export function mendsOf(
+  selector: vscode.DocumentSelector,
+  findingsIn: (document: vscode.TextDocument) => Promise<readonly Finding[]>,
+): vscode.Disposable {
+  const provider: vscode.CodeActionProvider = {
+    async provideCodeActions(document, range, context) {
+      const { version } = document;
+      const findings = await findingsIn(document);
+      if (document.version !== version) return [];
+      return findings.flatMap((finding) => {
+        const at = rangeOf(document, finding.span);
+        return at.intersection(range) ? actionsFor(document, finding, shownAs(context.diagnostics, finding, at)) : [];
+      });
+    },
+  };
+  return vscode.languages.registerCodeActionsProvider(selector, provider, {
+    providedCodeActionKinds: [vscode.CodeActionKind.QuickFix],
+  });
 }
 
 const shownAs = (shown: readonly vscode.Diagnostic[], finding: Finding, at: vscode.Range): vscode.Diagnostic[] =>

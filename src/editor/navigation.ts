@@ -1,15 +1,23 @@
 import * as vscode from 'vscode';
 import { isRefusal, refusalText } from '../language/answers';
-import { definitionAt, referencesAt, renameRange } from '../language/ids';
-import { headOf } from '../language/reviewIds';
+import { definitionAt, headOf, referencesAt, rename, renameRange } from '../language/ids';
+import type { Span } from '../text/span';
 import { type Documents, LANGUAGE } from './documents';
 import { say } from './l10n';
-import { inReviews, renamedEverywhere } from './reviewNavigation';
-import type { Reviews } from './reviews';
-import { rangeOf } from './translate';
+import { type Places, rangeOf, workspaceEditOf } from './translate';
 
-/** From an id to its block and to all places that name it, and another id for it throughout the file and the reviews of its folder. */
-export function navigation(documents: Documents, reviews: Reviews): vscode.Disposable {
+/** A file that is no session with the places where it names a block of one. */
+export interface Naming {
+  readonly uri: vscode.Uri;
+  readonly places: Places;
+  readonly spans: readonly Span[];
+}
+
+/** Finds the files of the folder of a session, open or not, that name a block of it. */
+export type Elsewhere = (session: vscode.Uri, id: string) => Promise<readonly Naming[]>;
+
+/** From an id to its block and to all places that name it, and another id for it throughout the file and the others of its folder. */
+export function navigation(documents: Documents, elsewhere: Elsewhere): vscode.Disposable {
   const definition: vscode.DefinitionProvider = {
     provideDefinition(document, position) {
       const found = definitionAt(documents.source(document), document.offsetAt(position));
@@ -34,7 +42,7 @@ export function navigation(documents: Documents, reviews: Reviews): vscode.Dispo
       const isMeant = found && headOf(source, found.id) === found.span[0];
       return [
         ...spans.map((span) => new vscode.Location(document.uri, rangeOf(document, span))),
-        ...(isMeant ? await inReviews(document.uri, found.id, reviews) : []),
+        ...(isMeant ? await locationsElsewhere(document.uri, found.id, elsewhere) : []),
       ];
     },
   };
@@ -48,7 +56,7 @@ export function navigation(documents: Documents, reviews: Reviews): vscode.Dispo
       const offset = document.offsetAt(position);
       const found = renameRange(documents.source(document), offset);
       if (isRefusal(found)) throw new Error(refusalText(found, say));
-      return renamedEverywhere(document, offset, found.id, to, documents, reviews);
+      return renamedEverywhere(document, offset, found.id, to, documents, elsewhere);
     },
   };
   return vscode.Disposable.from(
@@ -56,4 +64,38 @@ export function navigation(documents: Documents, reviews: Reviews): vscode.Dispo
     vscode.languages.registerReferenceProvider(LANGUAGE, references),
     vscode.languages.registerRenameProvider(LANGUAGE, renaming),
   );
+}
+
+/** Where other files name a block of a session. */
+export async function locationsElsewhere(session: vscode.Uri, id: string, elsewhere: Elsewhere): Promise<vscode.Location[]> {
+  const naming = await elsewhere(session, id);
+  return naming.flatMap(({ uri, places, spans }) => spans.map((span) => new vscode.Location(uri, rangeOf(places, span))));
+}
+
+/**
+ * Another id for the block whose id stands at an offset of a session: there and, where it is the block that references mean, in the other
+ * files of its folder, as one edit.
+ * @throws Error with the reason why not, for the person who asked
+ */
+export async function renamedEverywhere(
+  session: vscode.TextDocument,
+  offset: number,
+  id: string,
+  to: string,
+  documents: Documents,
+  elsewhere: Elsewhere,
+): Promise<vscode.WorkspaceEdit> {
+  const source = documents.source(session);
+  const edits = rename(source, offset, to);
+  if (isRefusal(edits)) throw new Error(refusalText(edits, say));
+  const edit = workspaceEditOf(session, edits);
+  // A second block of the same id is no reference's.
+  if (edits.length === 0 || definitionAt(source, offset)?.span[0] !== headOf(source, id)) return edit;
+  for (const { uri, places, spans } of await elsewhere(session.uri, id)) {
+    edit.set(
+      uri,
+      spans.map((span) => vscode.TextEdit.replace(rangeOf(places, span), to)),
+    );
+  }
+  return edit;
 }

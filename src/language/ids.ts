@@ -158,3 +158,16 @@ function wordsIn(block: Block) {
   }
   return found;
 }
+
+/** Where the block stands that references mean by an id: the offset of the id in its head, or of its keyword; undefined for none. */
+export function headOf(source: SessionText, id: string): number | undefined {
+  const block = sessionOf(source).byName.get(id);
+  const index = block ? source.blocks.indexOf(block) : -1;
+  return index < 0 ? undefined : headSpan(source, index)[0];
+}
+
+/** Of the id in the head of a block, or of the keyword that it is called by. */
+export function headSpan(source: SessionText, index: number): Span {
+  const header = source.blocks[index]!.header!;
+  return shifted((header.id ?? header.keyword).span, source.lineStart(source.blockStarts[index]!));
+}

@@ -3,9 +3,9 @@ import type { Checked, CheckedReview, ReviewPlace } from '../review/check';
 import type { ReviewText } from '../review/markdown';
 import { targetPlaces } from '../review/places';
 import { readReference } from '../session/reference';
-import { sessionOf } from '../session/session';
 import type { SessionText } from '../session/sessionText';
 import { type Span, shifted } from '../text/span';
+import { headSpan } from './ids';
 import { holds } from './places';
 import { referenceAt } from './reviewHover';
 
@@ -39,19 +39,6 @@ function lineSpan(source: SessionText, line: number): Span {
   const start = source.lineStart(line);
   const { text } = source.lines[line]!;
   return [start + text.length - text.trimStart().length, start + text.length];
-}
-
-/** Where the block stands that references mean by an id: the offset of the id in its head, or of its keyword; undefined for none. */
-export function headOf(source: SessionText, id: string): number | undefined {
-  const block = sessionOf(source).byName.get(id);
-  const index = block ? source.blocks.indexOf(block) : -1;
-  return index < 0 ? undefined : headSpan(source, index)[0];
-}
-
-/** Of the id in the head of a block, or of the keyword that it is called by. */
-function headSpan(source: SessionText, index: number): Span {
-  const header = source.blocks[index]!.header!;
-  return shifted((header.id ?? header.keyword).span, source.lineStart(source.blockStarts[index]!));
 }
 
 function propertyLine({ property, analysis }: Checked) {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
+import { headOf } from '../../src/language/ids';
 import { fragmentParts, sessionParts, targetAround } from '../../src/language/reviewComplete';
 import { hoverInReview } from '../../src/language/reviewHover';
-import { definitionInReview, headOf, idInReview, idsIn } from '../../src/language/reviewIds';
+import { definitionInReview, idInReview, idsIn } from '../../src/language/reviewIds';
 import { analyse } from '../../src/project/analysis';
 import { readReview } from '../../src/review/markdown';
 import { ENGLISH } from '../../src/review/notation';

@@ -5,7 +5,7 @@ import type { Documents } from '../../editor/documents';
 import { pageHtml, pageOptions } from '../../editor/webview';
 import { runAt } from '../places';
 import { type Place, readPlace } from '../protocol';
-import { Preview } from './preview';
+import type { Preview } from './preview';
 
 export const VIEW = 'nitbook.preview';
 
@@ -17,7 +17,7 @@ export function previews(
 ): vscode.Disposable {
   const open = new Set<Preview>();
 
-  const fill = (panel: vscode.WebviewPanel, place: Place): void => {
+  const fill = ({ Preview }: typeof import('./preview'), panel: vscode.WebviewPanel, place: Place): void => {
     const preview = new Preview(panel, place, documents, configurations);
     open.add(preview);
     panel.onDidDispose(() => {
@@ -36,6 +36,7 @@ export function previews(
     vscode.commands.registerCommand('nitbook.showFigures', async (of?: unknown) => {
       const document = await activeSession(of);
       if (!document) return;
+      const code = await import('./preview');
       const following = [...open].find(({ place }) => !place.pinned);
       if (following) return following.reveal(document);
       const panel = vscode.window.createWebviewPanel(
@@ -44,12 +45,12 @@ export function previews(
         { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true },
         { enableFindWidget: true },
       );
-      fill(panel, placeOf(document, documents));
+      fill(code, panel, placeOf(document, documents));
     }),
     vscode.window.registerWebviewPanelSerializer(VIEW, {
       async deserializeWebviewPanel(panel, kept) {
         const place = readPlace(kept);
-        if (place) fill(panel, place);
+        if (place) fill(await import('./preview'), panel, place);
         else panel.dispose();
       },
     }),

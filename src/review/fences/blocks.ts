@@ -1,5 +1,6 @@
 import type { RunResult } from '../../measure/result';
 import type { Analysis } from '../../project/analysis';
+import { kindTitle } from '../../report/said';
 import { type Figure, writtenValue } from '../../report/summary';
 import type { Block } from '../../session/block';
 import { propertyType, type Session } from '../../session/session';
@@ -68,8 +69,6 @@ export const wrongBlock = (at: number, instruction: Exclude<Instruction, 'cautio
     takes: tabled(INSTRUCTIONS[instruction].takes),
   });
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** How a figure that does not keep its limit stands out. */
 export const lookOf = ({ judgement: { verdict } }: Figure): Pick<Cell, 'look'> =>
   verdict === 'beyond' || verdict === 'undecided' ? { look: verdict } : {};
@@ -77,11 +76,12 @@ export const lookOf = ({ judgement: { verdict } }: Figure): Pick<Cell, 'look'> =
 export const runTitle = ({ run }: RunResult): string => (run.title === '' ? run.id : run.title);
 
 /** Its kind and title; its id too where that is not enough. */
-export function runHeading({ run }: RunResult, { results }: Pick<Analysis, 'results'>): string {
+export function runHeading({ run }: RunResult, { results }: Pick<Analysis, 'results'>, say: Say): string {
   const { kind, id, title } = run;
-  if (title === '') return id === kind ? capital(kind) : `${capital(kind)}: ${id}`;
+  const name = kindTitle(kind, say);
+  if (title === '') return id === kind ? name : `${name}: ${id}`;
   const isOwn = !results.some(({ run: other }) => other !== run && other.kind === kind && other.title === title);
-  return `${capital(kind)}: ${title}${isOwn ? '' : ` (${id})`}`;
+  return `${name}: ${title}${isOwn ? '' : ` (${id})`}`;
 }
 
 export const againstLine = (result: RunResult, say: Say): string => {

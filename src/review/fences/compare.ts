@@ -3,10 +3,11 @@ import type { Analysis } from '../../project/analysis';
 import { resolveReference } from '../../project/resolve';
 import { CHANGE_WORDS, changedText, changesOf, differenceText, type MeasureChange } from '../../report/changes';
 import { figureText, NONE, verdictText } from '../../report/format';
+import { kindTitle, propertyTitle } from '../../report/said';
 import { type Figure, figureName, figureOf, figureTitle, headline } from '../../report/summary';
 import type { Block } from '../../session/block';
 import { phrase } from '../../text/message';
-import { againstLine, capital, isWhole, lookOf, runHeading, runTitle, sessionTitles, written, wrongBlock } from './blocks';
+import { againstLine, isWhole, lookOf, runHeading, runTitle, sessionTitles, written, wrongBlock } from './blocks';
 import { type Cell, figureWords, type Group, type Led, type LedGroup, type Making, type Manner, made, mistaken, type Row } from './parts';
 
 /** Runs beside each other, or displays: a line names runs, a figure, or a whole session. */
@@ -61,7 +62,7 @@ function runsBeside(leds: LedGroup, manner: Manner): Making {
   const changes = changesBetween(named);
   return made({
     is: 'table',
-    caption: capital(columns[0]!.result.run.kind),
+    caption: kindTitle(columns[0]!.result.run.kind, say),
     head: [say('Measure'), ...named.map(({ title }) => title), ...(changes ? [say('Change')] : [])],
     groups: [{ rows: figureRows(named, manner, true, changes) }],
     notes: [...againstOf(named, manner), ...(changes ? [say(CHANGE_WORDS.about)] : [])],
@@ -146,7 +147,9 @@ function displaysBeside(columns: readonly Column[], manner: Manner) {
   const groups = [...runs.values()].flatMap((found): Group[] => {
     const rows = found.length < least ? [] : figureRows(found, manner, false).map((row) => spread(row, found, columns));
     const [first] = found as [RunColumn];
-    return rows.length === 0 ? [] : [{ title: runHeading(first.result, first.analysis), about: againstOf(found, manner).join(' '), rows }];
+    return rows.length === 0
+      ? []
+      : [{ title: runHeading(first.result, first.analysis, say), about: againstOf(found, manner).join(' '), rows }];
   });
   return {
     is: 'table' as const,
@@ -264,10 +267,10 @@ const OF_SAMPLES: ReadonlySet<string> = new Set(['lag', 'power', 'repeats']);
 
 /** By the measure, and by the run where the same measure is shown of several. */
 function nameOf(source: Source, all: readonly ReadonlyMap<string, Source>[], { say }: Manner): string {
-  if (source.is === 'text') return capital(source.name.replaceAll('-', ' '));
+  if (source.is === 'text') return propertyTitle(source.name, say);
   const { kind } = source.result.run;
   const own = figureTitle(source.figure, say);
-  const title = OF_SAMPLES.has(kind) ? say('{kind}: {title}', { kind: capital(kind), title: own.toLowerCase() }) : own;
+  const title = OF_SAMPLES.has(kind) ? say('{kind}: {title}', { kind: kindTitle(kind, say), title: own }) : own;
   const alike = all.filter((of) => kindOf([...of.values()][0]!) === kindOf(source));
   return alike.length > 1 ? `${title}, ${runTitle(source.result)}` : title;
 }

@@ -1,8 +1,8 @@
 import type { Analysis } from '../../project/analysis';
 import { judgementText, limitLine, measuredText } from '../../report/format';
-import { stillToTake } from '../../report/said';
+import { capital, stillToTake } from '../../report/said';
 import { figureTitle, type RunSummary, summarise } from '../../report/summary';
-import { capital, lookOf, runHeading, runsOf, sessionTitles, titleOf, written } from './blocks';
+import { lookOf, runHeading, runsOf, sessionTitles, titleOf, written } from './blocks';
 import { figureWords, type Group, type LedGroup, type Making, type Manner, made } from './parts';
 
 /** The main figures of bench days, run by run. */
@@ -46,7 +46,7 @@ function groupOf(run: RunSummary, analysis: Analysis, manner: Manner, of: string
     why && say('not computed: {why}', { why }),
   ].filter((part) => part);
   return {
-    title: [of, runHeading(run.result, analysis)].filter((part) => part !== undefined).join(', '),
+    title: [of, runHeading(run.result, analysis, say)].filter((part) => part !== undefined).join(', '),
     ...(about.length > 0 && { about: `${capital(about.join('; '))}.` }),
     rows: headline
       .filter(({ value }) => value.ok)

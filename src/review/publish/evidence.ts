@@ -1,9 +1,10 @@
 import { figureText, judgementText, limitLine, measuredText, NONE } from '../../report/format';
+import { kindTitle, propertyTitle } from '../../report/said';
 import { figureTitle } from '../../report/summary';
 import { writeReference } from '../../session/reference';
 import type { Say } from '../../text/message';
 import type { Checked } from '../check';
-import { capital, lookOf, runHeading, sessionTitles, titleOf } from '../fences/blocks';
+import { lookOf, runHeading, sessionTitles, titleOf } from '../fences/blocks';
 import { factsHtml, scrolled } from '../fences/htmlForm';
 import { methodOf } from '../fences/method';
 import { type Cell, figureWords, type Manner } from '../fences/parts';
@@ -136,11 +137,11 @@ function groupOf({ figure, property, analysis, reference }: Checked, say: Say): 
   const result = figure && analysis?.results.find(({ run }) => run.id === reference!.ids[0]);
   if (result) {
     const against = result.againstText(say);
-    return [runHeading(result, analysis!), against === '' ? '' : say('against {against}', { against })];
+    return [runHeading(result, analysis!, say), against === '' ? '' : say('against {against}', { against })];
   }
   const { block } = property!;
   const title = titleOf(block);
-  return [title === block.keyword ? capital(title) : `${capital(block.keyword!)}: ${title}`, ''];
+  return [title === block.keyword ? kindTitle(title, say) : `${kindTitle(block.keyword!, say)}: ${title}`, ''];
 }
 
 interface ShownFigure extends Pick<Cell, 'look'> {
@@ -152,7 +153,7 @@ interface ShownFigure extends Pick<Cell, 'look'> {
 
 function shownFigure({ figure, property }: Checked, manner: Manner): ShownFigure {
   const { say } = manner;
-  if (!figure) return { name: capital(property!.name.replaceAll('-', ' ')), limits: '', value: property!.text, verdict: '' };
+  if (!figure) return { name: propertyTitle(property!.name, say), limits: '', value: property!.text, verdict: '' };
   return {
     name: figureTitle(figure, say),
     limits: figureWords(limitLine(figure.spec, figure.judgement, say), manner),

@@ -2,7 +2,7 @@ import * as vscode from 'vscode';
 import type { Configurations } from '../../editor/config';
 import { type Documents, LANGUAGE } from '../../editor/documents';
 import { pageHtml, pageOptions } from '../../editor/webview';
-import { Panel } from './panel';
+import type { Panel } from './panel';
 
 export const VIEW = 'nitbook.sheet';
 
@@ -13,7 +13,9 @@ export function sheet({ extensionUri }: vscode.ExtensionContext, documents: Docu
   const places = new Map<string, vscode.Position>();
 
   const provider: vscode.CustomTextEditorProvider = {
-    resolveCustomTextEditor(document, webviewPanel) {
+    async resolveCustomTextEditor(document, webviewPanel, token) {
+      const { Panel } = await import('./panel');
+      if (token.isCancellationRequested) return;
       const { webview } = webviewPanel;
       const panel = new Panel(document, webviewPanel, documents, configurations, places.get(document.uri.toString()));
       places.delete(document.uri.toString());

@@ -1,39 +1,35 @@
 import * as vscode from 'vscode';
-import { idsIn, type MentionedId } from '../language/reviewIds';
-import { decoded, MOST_BYTES } from '../project/files';
-import { mayRefer, readReview } from '../review/markdown';
+import type { Naming } from '../../editor/navigation';
+import { placesIn } from '../../editor/translate';
+import { idsIn } from '../../language/reviewIds';
+import { decoded, MOST_BYTES } from '../../project/files';
+import { mayRefer, readReview } from '../markdown';
 import { homeOf, isMarkdown, type Reviews } from './reviews';
-import { type Places, placesIn } from './translate';
 
 /** More Markdown files, or larger ones, are not looked through. */
 const MOST_FILES = 5000;
 const AT_ONCE = 8;
 
-/** A Markdown file with the ids that it names. */
-export interface NamingReview {
-  readonly uri: vscode.Uri;
-  readonly places: Places;
-  readonly ids: readonly MentionedId[];
-}
-
 /** The reviews of the folder that a session is in, open or not, as far as they name a block of it. */
-export async function reviewsNaming(session: vscode.Uri, id: string, reviews: Reviews): Promise<readonly NamingReview[]> {
+export async function reviewsNaming(session: vscode.Uri, id: string, reviews: Reviews): Promise<readonly Naming[]> {
   const folder = vscode.workspace.getWorkspaceFolder(session);
   if (!folder) return [];
   const files = await vscode.workspace.findFiles(new vscode.RelativePattern(folder, '**/*.md'), '**/node_modules/**', MOST_FILES);
   const open = new Map(vscode.workspace.textDocuments.filter(isMarkdown).map((document) => [document.uri.toString(), document]));
-  const found: NamingReview[] = [];
+  const found: Naming[] = [];
   for (let i = 0; i < files.length; i += AT_ONCE) {
-    const some = await Promise.all(files.slice(i, i + AT_ONCE).map((uri) => naming(uri, open.get(uri.toString()), reviews)));
+    const some = await Promise.all(files.slice(i, i + AT_ONCE).map((uri) => idsOf(uri, open.get(uri.toString()), reviews)));
     for (const review of some) {
-      const ids = review?.ids.filter((each) => each.id === id && each.path === session.path) ?? [];
-      if (review && ids.length > 0) found.push({ ...review, ids });
+      if (!review) continue;
+      const { uri, places, ids } = review;
+      const spans = ids.filter((each) => each.id === id && each.path === session.path).map(({ span }) => span);
+      if (spans.length > 0) found.push({ uri, places, spans });
     }
   }
   return found;
 }
 
-async function naming(uri: vscode.Uri, open: vscode.TextDocument | undefined, reviews: Reviews): Promise<NamingReview | undefined> {
+async function idsOf(uri: vscode.Uri, open: vscode.TextDocument | undefined, reviews: Reviews) {
   const text = open?.getText() ?? (await textOf(uri));
   const home = homeOf(uri);
   if (text === undefined || !home || !mayRefer(text)) return undefined;

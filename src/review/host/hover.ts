@@ -1,13 +1,13 @@
 import * as vscode from 'vscode';
-import { hoverInReview, referenceAt, runOf } from '../language/reviewHover';
-import { intervals } from '../project/analysis';
-import { inSlices, PATIENCE_MS, within } from './intervals';
-import { say } from './l10n';
+import { inSlices, PATIENCE_MS, within } from '../../editor/intervals';
+import { say } from '../../editor/l10n';
+import { rangeOf, untrusted } from '../../editor/translate';
+import { hoverInReview, referenceAt, runOf } from '../../language/reviewHover';
+import { intervals } from '../../project/analysis';
 import { MARKDOWN, type Reviews } from './reviews';
-import { rangeOf, untrusted } from './translate';
 
 /** What a claim is held against: the figure as it is now, its limits, and what it is against. */
-export const reviewHover = (reviews: Reviews): vscode.Disposable =>
+export const hover = (reviews: Reviews): vscode.Disposable =>
   vscode.languages.registerHoverProvider(MARKDOWN, {
     async provideHover(document, position) {
       const { version } = document;

@@ -1,14 +1,14 @@
 import * as vscode from 'vscode';
-import { intervals } from '../project/analysis';
-import { folderOf } from '../project/paths';
-import { type CheckedReview, type ReviewPlace, sessionsOf } from '../review/check';
-import { mayRefer, type ReviewText, readReview } from '../review/markdown';
-import { checkedReview } from '../review/sources';
-import type { Configurations } from './config';
-import { inSlices } from './intervals';
-import type { ReviewSessions } from './reviewSessions';
-import { diagnosticsOf } from './translate';
-import { Turns } from './turns';
+import type { Configurations } from '../../editor/config';
+import { inSlices } from '../../editor/intervals';
+import { diagnosticsOf } from '../../editor/translate';
+import { Turns } from '../../editor/turns';
+import { intervals } from '../../project/analysis';
+import { folderOf } from '../../project/paths';
+import { type CheckedReview, type ReviewPlace, sessionsOf } from '../check';
+import { mayRefer, type ReviewText, readReview } from '../markdown';
+import { checkedReview } from '../sources';
+import type { ReviewSessions } from './sessions';
 
 export const MARKDOWN = 'markdown';
 

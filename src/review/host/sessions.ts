@@ -1,11 +1,11 @@
 import * as vscode from 'vscode';
-import { analyse } from '../project/analysis';
-import { decoded, type FileReading, MOST_BYTES, refused, tooLarge } from '../project/files';
-import { isWithin } from '../project/paths';
-import type { ReadSession, Sources } from '../review/sources';
-import { SessionText } from '../session/sessionText';
-import type { Configurations } from './config';
-import { type Documents, isSession } from './documents';
+import type { Configurations } from '../../editor/config';
+import { type Documents, isSession } from '../../editor/documents';
+import { analyse } from '../../project/analysis';
+import { decoded, type FileReading, MOST_BYTES, refused, tooLarge } from '../../project/files';
+import { isWithin } from '../../project/paths';
+import { SessionText } from '../../session/sessionText';
+import type { ReadSession, Sources } from '../sources';
 
 /** Sessions that are listed, for neighbours of one that is missing and for choosing from. */
 const MOST_LISTED = 1000;

@@ -3,15 +3,15 @@ import { type Config, NO_CONFIG } from '../../config/config';
 import type { Configurations } from '../../editor/config';
 import { inSlices, PATIENCE_MS, within } from '../../editor/intervals';
 import { say } from '../../editor/l10n';
-import type { ReviewSessions } from '../../editor/reviewSessions';
-import { type Home, homeOf, type Reviews } from '../../editor/reviews';
 import { Turns } from '../../editor/turns';
 import { intervals } from '../../project/analysis';
-import { checkReview } from '../../review/check';
-import { type PluginOptions, showReferences } from '../../review/plugin';
-import { referredRuns } from '../../review/referred';
-import type { Showing } from '../../review/shown';
-import type { ReadSession } from '../../review/sources';
+import { checkReview } from '../check';
+import { type PluginOptions, showReferences } from '../plugin';
+import { referredRuns } from '../referred';
+import type { Showing } from '../shown';
+import type { ReadSession } from '../sources';
+import { type Home, homeOf, type Reviews } from './reviews';
+import type { ReviewSessions } from './sessions';
 
 /** After a session has changed: somebody may be typing in it, and a preview that is refreshed is loaded as a whole. */
 const PAUSE_MS = 600;
@@ -51,6 +51,12 @@ export class MarkdownPreview {
   /** What the support of Markdown calls with its reader. */
   readonly extendMarkdownIt = (md: Parameters<typeof showReferences>[0]): typeof md =>
     showReferences(md, { showing: (env) => this.showing(env) });
+
+  /** The same where it has already been rendering. */
+  extendLate(md: Parameters<typeof showReferences>[0]): void {
+    this.extendMarkdownIt(md);
+    void refresh();
+  }
 
   dispose(): void {
     vscode.Disposable.from(...this.subscriptions).dispose();

@@ -2,29 +2,30 @@ import * as vscode from 'vscode';
 import { NO_CONFIG } from '../../config/config';
 import type { Configurations } from '../../editor/config';
 import { inSlices } from '../../editor/intervals';
-import { bytesIn, type ReviewSessions } from '../../editor/reviewSessions';
-import { type Home, homeOf, isMarkdown, type Reviews } from '../../editor/reviews';
 import { intervals } from '../../project/analysis';
 import { folderOf, referredPath } from '../../project/paths';
-import { checkReview, sessionsOf } from '../../review/check';
-import { type Assets, wantedBy } from '../../review/publish/document';
-import { baseOf, MOST_PICTURE_BYTES, mediaTypeOf } from '../../review/publish/files';
-import { publishedPage, type Source } from '../../review/publish/page';
-import { publishedMarkdown } from '../../review/publish/plain';
-import { standingOf } from '../../review/publish/stale';
-import { referredRuns } from '../../review/referred';
+import { checkReview, sessionsOf } from '../check';
+import { type Assets, wantedBy } from '../publish/document';
+import { baseOf, MOST_PICTURE_BYTES, mediaTypeOf } from '../publish/files';
+import { publishedPage, type Source } from '../publish/page';
+import { publishedMarkdown } from '../publish/plain';
+import { standingOf } from '../publish/stale';
+import { referredRuns } from '../referred';
+import { type Home, homeOf, isMarkdown, type Reviews } from './reviews';
+import { bytesIn, type ReviewSessions } from './sessions';
+
+interface Known {
+  readonly reviews: Reviews;
+  readonly sessions: ReviewSessions;
+  readonly configurations: Configurations;
+}
 
 /** Publishes a review: as a page that needs nothing else, or as Markdown with the files of its figures. */
-export function publishing(reviews: Reviews, sessions: ReviewSessions, configurations: Configurations): vscode.Disposable {
-  return vscode.commands.registerCommand('nitbook.publish', async (of?: unknown) => {
-    const document = await reviewOf(of);
-    const home = document && homeOf(document.uri);
-    if (!document || !home) {
-      void vscode.window.showInformationMessage(vscode.l10n.t('Open a review (a Markdown file) first.'));
-      return;
-    }
-    await publish(document, home, { reviews, sessions, configurations });
-  });
+export async function publish(of: unknown, known: Known): Promise<void> {
+  const document = await reviewOf(of);
+  const home = document && homeOf(document.uri);
+  if (document && home) await publishIn(document, home, known);
+  else void vscode.window.showInformationMessage(vscode.l10n.t('Open a review (a Markdown file) first.'));
 }
 
 /** The review that a command means: the one it is called for, else the one in the active editor. */
@@ -33,13 +34,7 @@ async function reviewOf(uri: unknown): Promise<vscode.TextDocument | undefined> 
   return document && isMarkdown(document) ? document : undefined;
 }
 
-interface Known {
-  readonly reviews: Reviews;
-  readonly sessions: ReviewSessions;
-  readonly configurations: Configurations;
-}
-
-async function publish(document: vscode.TextDocument, home: Home, known: Known): Promise<void> {
+async function publishIn(document: vscode.TextDocument, home: Home, known: Known): Promise<void> {
   const source = await sourceOf(document, home, known);
   const check = () => checkReview(known.reviews.review(document), source.showing.place, source.showing.sessions);
   // Verdicts hang on intervals, and so do figures.

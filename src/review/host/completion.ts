@@ -1,4 +1,7 @@
 import * as vscode from 'vscode';
+import type { Configurations } from '../../editor/config';
+import { say } from '../../editor/l10n';
+import { rangeOf, untrusted } from '../../editor/translate';
 import {
   fragmentParts,
   type NamedSession,
@@ -6,16 +9,13 @@ import {
   type ReferencePart,
   sessionParts,
   targetAround,
-} from '../language/reviewComplete';
-import { folderOf, referredPath } from '../project/paths';
-import { notationOf } from '../review/notation';
-import { relativePath } from '../review/places';
-import { readReference } from '../session/reference';
-import type { Configurations } from './config';
-import { say } from './l10n';
-import type { ReviewSessions } from './reviewSessions';
+} from '../../language/reviewComplete';
+import { folderOf, referredPath } from '../../project/paths';
+import { readReference } from '../../session/reference';
+import { notationOf } from '../notation';
+import { relativePath } from '../places';
 import { type Home, homeOf, MARKDOWN } from './reviews';
-import { rangeOf, untrusted } from './translate';
+import type { ReviewSessions } from './sessions';
 
 const kinds: Readonly<Record<ReferencePart['kind'], vscode.CompletionItemKind>> = {
   session: vscode.CompletionItemKind.File,
@@ -27,7 +27,7 @@ const kinds: Readonly<Record<ReferencePart['kind'], vscode.CompletionItemKind>> 
 };
 
 /** What may be written in the target of a link: sessions, behind `#` their runs, behind `.` the measures with what they are now, rows. */
-export function reviewCompletion(sessions: ReviewSessions, configurations: Configurations): vscode.Disposable {
+export function completion(sessions: ReviewSessions, configurations: Configurations): vscode.Disposable {
   const provider: vscode.CompletionItemProvider = {
     async provideCompletionItems(document, position) {
       const { version } = document;

@@ -63,7 +63,11 @@ export class Workbench {
       const ofWebview = url.host.endsWith('.vscode-resource.vscode-cdn.net');
       if (url.protocol.startsWith('http') && url.host !== host.authority && !ofWebview) this.offOrigin.push(request.url());
     });
-    page.on('pageerror', (error) => this.errors.push(String(error)));
+    // The workbench's frame around a webview throws this when its page is replaced while the one before is still loading.
+    const ofFrame = /^Error: Found unexpected null$/;
+    page.on('pageerror', (error) => {
+      if (!ofFrame.test(String(error)) || !error.stack?.includes('/webview/browser/pre/')) this.errors.push(`${error}\n${error.stack}`);
+    });
   }
 
   close() {
@@ -169,20 +173,22 @@ export class Workbench {
   /** The cursor's place as the status bar tells it, counted from 1. */
   async position() {
     const text = await this.page.locator('#status\\.editor\\.selection').textContent();
-    const [, line, column] = /Ln (\d+), Col (\d+)/.exec(text ?? '') ?? [];
+    const [, line, column] = /(\d+)\D+(\d+)/.exec(text ?? '') ?? [];
     return { line: Number(line), column: Number(column) };
   }
 
   /** Puts the cursor at a place in the active editor (both counted from 1) and the focus into its text. */
   async goTo(line, column = 1) {
-    // A busy workbench may not have read the place yet when Enter comes: then the input stays.
+    // A busy workbench may not have read the place yet when Enter comes: then the input stays, or leads elsewhere.
     await this.until(`the cursor in line ${line}`, async () => {
       await this.openQuick('Control+G', `:${line}:${column}`);
       await this.page.keyboard.press('Enter');
       await this.quick.waitFor({ state: 'hidden', timeout: 2000 });
-      return true;
+      return this.until('it to be said', async () => (await this.position()).line === line, 2000);
     });
     await this.page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+    // Until it knows that it is closed, the quick input takes Enter for its own.
+    await this.page.waitForTimeout(100);
   }
 
   async typeAt(line, column, text) {

@@ -18,9 +18,10 @@ export class Sheet {
     await bench.openFile(name);
     // A file that was last seen in the sheet opens there again.
     const text = bench.page.locator('.editor-group-container.active .editor-instance .monaco-editor').first();
-    const inSheet = bench.page.locator('.statusbar-item, .action-label', { hasText: 'Reading Sheet' }).first();
-    await bench.until(`${name} in an editor`, async () => (await text.isVisible()) || (await inSheet.isVisible()));
-    if (!(await text.isVisible())) await bench.command('Nitbook: Open as Text');
+    const isText = await bench.until(`${name} in an editor`, async () =>
+      (await text.isVisible()) ? { is: true } : (await Sheet.front(bench)) && { is: false },
+    );
+    if (!isText.is) await bench.command('Nitbook: Open as Text');
     await bench.goTo(line, column);
     await bench.command('Nitbook: Open in Reading Sheet');
     return Sheet.shown(bench, name);
@@ -28,22 +29,20 @@ export class Sheet {
 
   /** The sheet that is in front now. */
   static async shown(bench) {
-    const frame = await bench.until('the sheet', async () => {
-      for (const frame of bench.page.frames()) {
-        if (
-          frame === bench.page.mainFrame() ||
-          !(await frame
-            .locator('.sheet')
-            .count()
-            .catch(() => 0))
-        )
-          continue;
-        const element = await frame.parentFrame()?.frameElement();
-        if (await element?.isVisible()) return frame;
-      }
-      return undefined;
-    });
-    return new Sheet(bench, frame);
+    return new Sheet(bench, await bench.until('the sheet', () => Sheet.front(bench)));
+  }
+
+  /** The frame of the sheet that can be seen. */
+  static async front(bench) {
+    for (const frame of bench.page.frames()) {
+      if (frame === bench.page.mainFrame()) continue;
+      const sheets = await frame
+        .locator('.sheet')
+        .count()
+        .catch(() => 0);
+      if (sheets > 0 && (await (await frame.parentFrame()?.frameElement())?.isVisible())) return frame;
+    }
+    return undefined;
   }
 
   row(text) {

@@ -34,10 +34,11 @@ export class Panel {
     private readonly panel: vscode.WebviewPanel,
     private readonly documents: Documents,
     configurations: Configurations,
-    begin: vscode.Position | undefined,
+    /** Where it is to begin. */
+    private place: vscode.Position | undefined,
   ) {
     this.uri = document.uri.toString();
-    this.server = new Server(this.seen(), this.deeds(begin), say, (template) => say(template));
+    this.server = new Server(this.seen(), this.deeds, say, (template) => say(template));
     const isOwn = (other: vscode.TextDocument) => other.uri.toString() === this.uri;
     this.subscriptions = [
       this.turns,
@@ -78,8 +79,10 @@ export class Panel {
     return at && new vscode.Range(at.line, at.span[0], at.line, at.span[1]);
   }
 
-  reveal({ line, character }: vscode.Position): void {
-    this.server.reveal(line, character);
+  /** Goes to a place: at once, or where nobody sees the sheet when it is seen again, since its page then begins anew. */
+  reveal(place: vscode.Position): void {
+    if (this.panel.visible) this.server.reveal(place.line, place.character);
+    else this.place = place;
   }
 
   dispose(): void {
@@ -128,14 +131,13 @@ export class Panel {
     return false;
   }
 
-  private deeds(begin: vscode.Position | undefined): Deeds {
-    let place = begin;
+  private get deeds(): Deeds {
     return {
       post: (message) => {
         void this.panel.webview.postMessage(message);
-        if (message.kind !== 'state' || !place) return;
-        this.reveal(place);
-        place = undefined;
+        if (message.kind !== 'state' || !this.place) return;
+        this.server.reveal(this.place.line, this.place.character);
+        this.place = undefined;
       },
       log: (what, data) => console.warn(`nitbook.sheet: ${what}`, data),
       run: (command) => void vscode.commands.executeCommand(command === 'save' ? 'workbench.action.files.save' : command),

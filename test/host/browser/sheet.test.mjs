@@ -419,6 +419,10 @@ describe('The reading sheet', () => {
     await bench.until('across', async () => (await sheet.place()) === 'y of 30 %');
     await page.locator('.editor-actions .action-label[aria-label^="Open as Text"]').first().click();
     await bench.until('the cursor there', async () => (await bench.position()).line === 70);
+    await bench.goTo(71, 12);
+    await bench.command('Nitbook: Open in Reading Sheet');
+    const back = await Sheet.shown(bench);
+    await bench.until('the place of the cursor', async () => (await back.place()) === 'Y of 40 %');
   });
 
   it('has nothing that axe finds, and says how many rows there are though few are drawn', async () => {

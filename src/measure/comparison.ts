@@ -58,7 +58,7 @@ function* sideOf(result: RunResult, intervals: Intervals, id: string): Generator
   const method = methodOf(result.run.kind, id, 'run');
   if (method.by === 'average' || method.by === 'row') {
     const rows: ErrorRows = yield* intervals.rowsOf(id);
-    return method.by === 'average' ? averageSide(rows) : rowSide(rows, 0);
+    return method.by === 'average' ? yield* averageSide(rows) : rowSide(rows, 0);
   }
   const value = result.value(id);
   const v = value.ok ? value.v : Number.NaN;

@@ -80,7 +80,7 @@ export function* ofLengths(
     const { lo, hi } = yield* rowIntervals(rows);
     return [lo[0]!, hi[0]!];
   }
-  if (method.by === 'average') return averageInterval(rows);
+  if (method.by === 'average') return yield* averageInterval(rows);
   if (method.by === 'largest' && method.all) return yield* maxInterval(rows);
   const { lo, hi } = yield* rowIntervals(rows, LEVEL ** (1 / Math.max(1, counting.length)));
   const ends = [lo, hi].map((ends) => {
@@ -116,7 +116,7 @@ export function* fromResponses(result: RunResult, responses: Responses, id: stri
       const whole: Interval[] = [];
       for (const [k, context] of result.contexts.entries()) {
         const rows = someRows(responses.vectors.get(method.of)![k]!.rows, partsOf(result, context, id, method));
-        whole.push(method.by === 'average' ? averageInterval(rows) : yield* maxInterval(rows));
+        whole.push(yield* method.by === 'average' ? averageInterval(rows) : maxInterval(rows));
       }
       return told(joined(whole));
     }

@@ -77,7 +77,7 @@ export class Intervals {
           const list = result.rowsIn(context, id);
           const group = Array.from(list.keys()).filter((i) => list[i] === list[patch] && counts(context, i));
           const rows = this.lengths(method.of, k, group);
-          return method.by === 'average' ? averageInterval(rows) : finish(maxInterval(rows));
+          return finish(method.by === 'average' ? averageInterval(rows) : maxInterval(rows));
         });
         return told(joined(whole));
       }

@@ -1,5 +1,5 @@
 import type { ErrorRows, Sym3 } from './covariance';
-import { averageInterval, covarianceOf, type Interval, LEVEL, lengthInterval, likelyLength } from './interval';
+import { averageInterval, covarianceOf, type Interval, LEVEL, lengthInterval, likelyLength, SLICE } from './interval';
 import { normalQuantile } from './normal';
 import type { Propagated } from './propagate';
 
@@ -104,14 +104,15 @@ export function rowSide(rows: ErrorRows, i: number, level = LEVEL): Side {
  * The mean distance of all rows, as a side. Its lower end is sharper than that of `averageInterval`, which would hide most changes: rows that
  * are clearly off (their own lower limit above 0) count with their likely length, the others with 0; less z standard deviations of the
  * mean. Known limit: of rows without error 2.5 % look off by chance, so that with some thousand of them the lower end comes to lie above a
- * mean of 0, by up to a twentieth of a row's standard deviation.
+ * mean of 0, by up to a twentieth of a row's standard deviation. Pauses as `rowIntervals`.
  */
-export function averageSide(rows: ErrorRows, level = LEVEL): Side {
+export function* averageSide(rows: ErrorRows, level = LEVEL): Generator<number, Side> {
   const shared = new Float64Array(rows.sources.length);
   let n = 0;
   for (let i = 0; i < rows.count; i++) if (!Number.isNaN(rows.error[3 * i]!)) n++;
   let [value, best, sure, variance] = [0, 0, 0, 0];
   for (let i = 0; i < rows.count; i++) {
+    if (i > 0 && i % SLICE === 0) yield i;
     const e = vectorAt(rows, i);
     if (Number.isNaN(e[0])) continue;
     const S = whole(rows, i);
@@ -122,7 +123,7 @@ export function averageSide(rows: ErrorRows, level = LEVEL): Side {
     variance += addSensitivity(rows, i, e, 1 / n, shared);
   }
   const sd = Math.sqrt(variance + sumOfSquares(shared));
-  const [least, most] = averageInterval(rows, level);
+  const [least, most] = yield* averageInterval(rows, level);
   const interval: Interval = [Math.min(best, Math.max(least, sure - normalQuantile(0.5 * (1 + level)) * sd)), Math.max(best, most)];
   return { value, best, interval, sd, shared: named(rows, shared), firm: firmness(best, interval) };
 }

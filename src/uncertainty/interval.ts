@@ -127,7 +127,7 @@ export interface RowIntervals {
 }
 
 /** Rows computed between two pauses: a tenth of a millisecond, and few enough that the first, not yet compiled, keep within 8 ms. */
-const SLICE = 16;
+export const SLICE = 16;
 
 /**
  * The interval of each row, for itself at `level`. Pauses after every 16 rows and says how many are done: whoever drives it looks at the
@@ -189,7 +189,7 @@ export function* maxInterval(rows: ErrorRows, level = LEVEL, { shared = true }: 
   return [lo, hi];
 }
 
-/** Rows looked at between two pauses, where most are not computed. */
+/** Rows between two pauses where each is but looked at, or added up. */
 const LOOKED_AT = 512;
 
 /**
@@ -202,8 +202,9 @@ const LOOKED_AT = 512;
  * shared errors do not average out: along each, the root mean square freed from the noise, p² = (Σ|e|² − tr Σ)/n, is computed with that source
  * moved by z standard deviations either way, the larger rise is taken, and rises and the spread's own part are added as squares
  * (G. Y. Zou & A. Donner, Statistics in Medicine 27 (2008), for limits of sums). Known limit: above the mean length where lengths differ much.
+ * Pauses as `rowIntervals`. [NaN, NaN] without rows.
  */
-export function averageInterval(rows: ErrorRows, level = LEVEL, { shared = true }: Which = {}): Interval {
+export function* averageInterval(rows: ErrorRows, level = LEVEL, { shared = true }: Which = {}): Generator<number, Interval> {
   const { error, spread } = rows;
   const count = rows.sources.length;
   const tail = tailOf(level);
@@ -217,6 +218,7 @@ export function averageInterval(rows: ErrorRows, level = LEVEL, { shared = true 
   const size = new Float64Array(count);
   const sum = { e0: 0, e1: 0, e2: 0, e3: 0, t1: 0, t2: 0 };
   for (let i = 0; i < rows.count; i++) {
+    if (i > 0 && i % LOOKED_AT === 0) yield i;
     const at = 3 * i;
     if (Number.isNaN(error[at]!)) continue;
     const m = momentsOf(error[at]!, error[at + 1]!, error[at + 2]!, spread.subarray(6 * i, 6 * i + 6));

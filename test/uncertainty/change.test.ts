@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { averageSide, compared, movedInterval, propagatedSide, rowSide } from '../../src/uncertainty/change';
-import type { ErrorRows } from '../../src/uncertainty/covariance';
+import { type ErrorRows, finish } from '../../src/uncertainty/covariance';
 import { lengthInterval } from '../../src/uncertainty/interval';
 import { propagate } from '../../src/uncertainty/propagate';
 
@@ -55,9 +55,9 @@ describe('before and after with one meter', () => {
         [0, 0, by],
         [0, 0, -by],
       ]);
-    const change = compared(averageSide(around(5)), averageSide(around(3)));
+    const change = compared(finish(averageSide(around(5))), finish(averageSide(around(3))));
     expect(change.difference).toBeCloseTo(-2, 12);
     expect(change.changed).toBe(true);
-    expect(compared(averageSide(around(5)), averageSide(around(4.98))).changed).toBe(false);
+    expect(compared(finish(averageSide(around(5))), finish(averageSide(around(4.98)))).changed).toBe(false);
   });
 });

@@ -154,7 +154,7 @@ const WRONG: Readonly<
     in: 'max',
   },
   'a mean in which the accuracy averages out': {
-    method: { average: (rows) => averageInterval(rows, 0.95, { shared: false }) },
+    method: { average: (rows) => finish(averageInterval(rows, 0.95, { shared: false })) },
     caughtAt: 0,
     in: 'average',
   },

@@ -154,7 +154,7 @@ export interface Method {
 export const ROOM: Method = {
   rows: (rows) => finish(rowIntervals(rows)),
   max: (rows) => finish(maxInterval(rows)),
-  average: (rows) => averageInterval(rows),
+  average: (rows) => finish(averageInterval(rows)),
 };
 
 export interface Covered {
@@ -289,7 +289,7 @@ export function changeCoverage(
   const name = `${what} ${metric.name} ${meter.name} ${before} ${after}`;
   const a = truthOf(metric, meter, before, stream(`${name} before`));
   const b = before === after ? a : truthOf(metric, meter, after, stream(`${name} after`));
-  const side = what === 'row' ? (rows: ErrorRows) => rowSide(rows, 12) : (rows: ErrorRows) => averageSide(rows);
+  const side = what === 'row' ? (rows: ErrorRows) => rowSide(rows, 12) : (rows: ErrorRows) => finish(averageSide(rows));
   const figure = ({ distances }: Truth) => (what === 'row' ? distances[12]! : meanOf(distances));
   return tally(sessions, figure(b) - figure(a), stream(name), (chance) => {
     const session = meter.session(chance);

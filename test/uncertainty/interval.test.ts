@@ -178,7 +178,7 @@ describe('the mean of rows', () => {
       [2, 0, 2],
       [5, 1, 0],
     ];
-    const [lo, hi] = averageInterval(rowsOf(errors, UNIT));
+    const [lo, hi] = finish(averageInterval(rowsOf(errors, UNIT)));
     const d = Math.sqrt(errors.flat().reduce((s, v) => s + v * v, 0));
     expect(hi).toBeCloseTo(noncentrality(d, 12, 0.025) / 2, 9);
     const mean = Math.hypot(10 / 4, 5 / 4, 2 / 4);
@@ -186,18 +186,20 @@ describe('the mean of rows', () => {
   });
 
   test('of one row is that row, and of none no number', () => {
-    const [lo, hi] = averageInterval(rowsOf([[5, 0, 0]], UNIT));
+    const [lo, hi] = finish(averageInterval(rowsOf([[5, 0, 0]], UNIT)));
     expect([lo, hi].map((v) => v.toFixed(3))).toEqual(['2.773', '6.788']);
-    expect(averageInterval(rowsOf([], UNIT))).toEqual([Number.NaN, Number.NaN]);
+    expect(finish(averageInterval(rowsOf([], UNIT)))).toEqual([Number.NaN, Number.NaN]);
   });
 
   test('narrows with more rows where their errors are their own, and does not where they share them', () => {
     const width = (n: number, shift: number[]) => {
-      const [lo, hi] = averageInterval(
-        rowsOf(
-          Array.from({ length: n }, () => [20, 0, 0]),
-          UNIT,
-          shift,
+      const [lo, hi] = finish(
+        averageInterval(
+          rowsOf(
+            Array.from({ length: n }, () => [20, 0, 0]),
+            UNIT,
+            shift,
+          ),
         ),
       );
       return hi - lo;
@@ -217,7 +219,7 @@ describe('the mean of rows', () => {
     for (let s = 0; s < 200; s++) {
       const common = normal(chance);
       const errors = Array.from({ length: 1000 }, () => [along + common + normal(chance), across + normal(chance), normal(chance)]);
-      const [lo, hi] = averageInterval(rowsOf(errors, UNIT, [1, 0, 0]));
+      const [lo, hi] = finish(averageInterval(rowsOf(errors, UNIT, [1, 0, 0])));
       held += Number(lo <= truth && truth <= hi);
     }
     expect(held / 200).toBeGreaterThanOrEqual(0.94);

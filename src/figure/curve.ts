@@ -3,7 +3,7 @@ import type { RunResult } from '../measure/result';
 import { curveName, isHdr } from '../measure/target';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
-import { type Phrase, phrase } from '../text/message';
+import { type Arg, type Phrase, phrase } from '../text/message';
 import { enveloped, MOST_POINTS } from './envelope';
 import type { Outline, Panel, Point, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
@@ -28,6 +28,8 @@ interface Unit {
 const PERCENT: Unit = { id: 'curve', limits: 'curve.worst', unit: '%', decimals: 1, room: 5 };
 const STOPS: Unit = { id: 'curve.stops', limits: 'curve.worst.stops', unit: 'stops', decimals: 2, room: 0.1 };
 
+const unitOf = ({ unit }: Unit): Arg => (unit === '%' ? unit : phrase('stops'));
+
 /** Whether luminance follows its curve: its deviation from the target, not two almost equal curves. */
 export const curve: Builder = {
   id: 'curve',
@@ -49,7 +51,7 @@ export const curve: Builder = {
         signed: true,
       },
       marks: [
-        ...roomMarks(subject, rooms, unit.unit, [JUDGED_FROM, 100]),
+        ...roomMarks(subject, rooms, words(subject, unitOf(unit)), [JUDGED_FROM, 100]),
         { is: 'rule', along: 'y', at: 0, role: 'zero' },
         ...lines.map(({ series }) => series),
         ...lines.flatMap(({ result, series }) => struckOf(subject, result, series, (other) => lineOf(subject, other, unit).series)),
@@ -65,7 +67,7 @@ export const curve: Builder = {
         {
           what: phrase('Largest luminance error'),
           of: lines.map(farthest),
-          text: (v) => `${numberText(v, unit.decimals)} ${unit.unit}`,
+          text: (v) => `${numberText(v, unit.decimals)} ${words(subject, unitOf(unit))}`,
         },
       ),
       against: againstOf(subject),
@@ -101,7 +103,7 @@ function lineOf(subject: Subject, result: RunResult, unit: Unit): Drawn {
     patches,
     x: level,
     struck,
-    name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${unit.unit} ${verdict}`.trimEnd(),
+    name: (i, { v }, verdict) => `${written(i)} %: ${signedText(v, unit.decimals)} ${words(subject, unitOf(unit))} ${verdict}`.trimEnd(),
     faint: (i) => level(i) < JUDGED_FROM,
   });
 }
@@ -117,10 +119,12 @@ function answerOf(line: Drawn, unit: Unit, room: number): Phrase {
   return asRead(answerAt(stretch, unit, room), isOpen(stretch, deviations, room));
 }
 
-function answerAt(stretch: Stretch | undefined, { unit, decimals }: Unit, room: number): Phrase {
+function answerAt(stretch: Stretch | undefined, of: Unit, room: number): Phrase {
+  const unit = unitOf(of);
   if (!stretch) return phrase('Luminance within ±{room} {unit} of its curve from {level} % up', { room, unit, level: JUDGED_FROM });
   const v = stretch.alike ?? stretch.worst.v;
-  const args = { size: `${numberText(Math.abs(v), Math.min(decimals, unit === '%' ? 0 : 2))} ${unit}`, where: whereOf(stretch) };
+  const size = numberText(Math.abs(v), of === PERCENT ? 0 : 2);
+  const args = { size: of === PERCENT ? `${size} %` : phrase('{size} stops', { size }), where: whereOf(stretch) };
   if (stretch.alike !== undefined)
     return v > 0 ? phrase('Luminance {size} high {where}', args) : phrase('Luminance {size} low {where}', args);
   return v > 0 ? phrase('Luminance up to {size} high {where}', args) : phrase('Luminance up to {size} low {where}', args);
@@ -199,16 +203,16 @@ function exponents(subject: Subject): string[] {
   });
 }
 
-function summaryOf(subject: Subject, result: RunResult, line: Drawn, { unit, decimals }: Unit): string {
+function summaryOf(subject: Subject, result: RunResult, line: Drawn, unit: Unit): string {
   const ys = deviationsOf(line).map(({ v }) => v);
   if (ys.length === 0) return '';
   return words(
     subject,
     phrase('{run}: luminance from {low} to {high} {unit} of its target from {level} % up.', {
       run: runLabel(subject, result),
-      low: signedText(Math.min(...ys), decimals),
-      high: signedText(Math.max(...ys), decimals),
-      unit,
+      low: signedText(Math.min(...ys), unit.decimals),
+      high: signedText(Math.max(...ys), unit.decimals),
+      unit: unitOf(unit),
       level: JUDGED_FROM,
     }),
   );

@@ -1,14 +1,14 @@
 import type { Analysis } from '../project/analysis';
 import { explanation } from '../report/explained';
 import { judgementText, limitLine, measuredText, whyText } from '../report/format';
-import { stillToTake, takenWith } from '../report/said';
+import { capital, stillToTake, takenWith } from '../report/said';
 import { figureTitle, headline } from '../report/summary';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
 import type { PropertyLine } from '../session/line';
 import type { Say } from '../text/message';
 import { resultOf } from './lookup';
-import { capital, code, defined, shown, table } from './markdown';
+import { code, defined, shown, table } from './markdown';
 
 /** Longer lists are cut: a hover is no page. */
 const MOST_LISTED = 40;
@@ -19,7 +19,7 @@ export function blockCard(analysis: Analysis, block: Block, say: Say): readonly 
   if (!header || !spec) return [];
   const title = header.title?.text ?? '';
   const name = header.date?.text ?? (block.name === keyword ? '' : block.name);
-  const head = `**${keyword}${name && ` ${shown(name)}`}**${title && ` “${shown(title)}”`}`;
+  const head = `**${keyword}${name && ` ${shown(name)}`}**${title && ` ${say('“{title}”', { title: shown(title) })}`}`;
   return [
     defined(head, spec.about, say),
     ...(block.void ? [say('Struck out: it stays for the record and takes part in nothing.')] : []),

@@ -5,7 +5,7 @@ import { isHdr } from '../measure/target';
 import type { Value } from '../measure/value';
 import type { Analysis } from '../project/analysis';
 import { measuredText, numberText } from '../report/format';
-import { stillToTake } from '../report/said';
+import { capital, stillToTake } from '../report/said';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
 import { fill, type Say } from '../text/message';
@@ -121,5 +121,5 @@ export function partsText(parts: readonly ErrorPart[], say: Say): string {
     .filter(({ size }) => Number(numberText(size, 1)) > 0)
     .map(({ direction, size }) => say('{word} by {size}', { word: DIRECTIONS[direction], size: numberText(size, 1) }))
     .join(', ');
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return capital(text);
 }

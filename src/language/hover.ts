@@ -1,5 +1,6 @@
 import type { Analysis } from '../project/analysis';
 import { typeInWords } from '../report/manual';
+import { capital } from '../report/said';
 import type { Block } from '../session/block';
 import { type ColumnName, type ColumnsLine, cellCount, cellSpan, type HeaderLine, type PropertyLine } from '../session/line';
 import { propertyType, RUN_REFERENCES, type RunReference } from '../session/session';
@@ -9,7 +10,7 @@ import type { ColumnSpec } from '../session/vocabulary';
 import { type Arg, fill, phrase, type Say, tabled, worded } from '../text/message';
 import { type Span, shifted } from '../text/span';
 import { blockCard, writtenValue } from './blockCard';
-import { capital, code, defined, shown, table } from './markdown';
+import { code, defined, shown, table } from './markdown';
 import { measureCard } from './measureCard';
 import { holds, type Place, placeAt } from './places';
 import { rowCard } from './rowCard';

@@ -20,5 +20,3 @@ export const code = (word: string): string => `\`${word}\``;
 
 /** What something is, by a template of a table. */
 export const defined = (head: string, about: string, say: Say): string => say('{head} — {about}.', { head, about: shown(say(about)) });
-
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,10 +1,11 @@
 import { type Limits, type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import type { Analysis } from '../project/analysis';
 import { judgementText, limitLine, measuredText, NONE } from '../report/format';
+import { capital } from '../report/said';
 import { figureOf } from '../report/summary';
 import { blockSpec } from '../session/vocabulary';
 import { plainNumber, type Say } from '../text/message';
-import { capital, code, defined, shown, table } from './markdown';
+import { code, defined, shown, table } from './markdown';
 import { BETTER } from './words';
 
 /** A measure as limits name it. */

@@ -70,7 +70,7 @@ function taken({ run }: RunResult, say: Say): string[] {
     shown,
     say,
   );
-  return [[run.kind, run.title && `“${shown(run.title)}”`, words].filter((part) => part !== '').join(', ')];
+  return [[run.kind, run.title && say('“{title}”', { title: shown(run.title) }), words].filter((part) => part !== '').join(', ')];
 }
 
 const named = (block: Block): Named => ({ id: block.name, title: block.header?.title?.text ?? '' });

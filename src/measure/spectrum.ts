@@ -3,6 +3,7 @@ import { xyzToXy } from '../colour/chromaticity';
 import { integrate } from '../colour/spectrum';
 import { cctDuv } from '../colour/temperature';
 import type { Run, Session } from '../session/session';
+import { type Arg, phrase } from '../text/message';
 import type { Context, Kernel } from './kernel';
 import { type Patches, Seen } from './readings';
 import { readSpectra, type Spectrum } from './spectra';
@@ -81,13 +82,14 @@ export const spectrum: Kernel<'spectrum', Spectral> = {
     return peak.width.ok ? undefined : peak.width;
   },
   says: (c) => {
-    const said = new Map<string, string[]>();
+    const said = new Map<string, Arg[]>();
     c.peaks.forEach((peak, i) => {
       if (!peak) return;
-      const width = peak.width.ok ? `, ${peak.width.v.toFixed(0)} nm wide` : '';
       const { name } = c.spectra[i]!;
-      said.set(name, [...(said.get(name) ?? []), `${peak.wavelength.toFixed(0)} nm${width}`]);
+      const nm = peak.wavelength.toFixed(0);
+      const at = peak.width.ok ? phrase('{nm} nm ({width} nm wide)', { nm, width: peak.width.v.toFixed(0) }) : `${nm} nm`;
+      said.set(name, [...(said.get(name) ?? []), at]);
     });
-    return [...said].map(([patch, peaks]) => ({ code: 'spectrum-peaks', args: { patch, peaks: peaks.join('; ') } }));
+    return [...said].map(([patch, peaks]) => ({ code: 'spectrum-peaks', args: { patch, peaks } }));
   },
 };

@@ -6,7 +6,7 @@ import { counted, type Forms, fill, phrase, type Say, worded } from '../text/mes
 import { CHANGE_WORDS, changedText, changesOf, crossedText, differenceText, modesOf, shownChanges } from './changes';
 import { EXPLAINED, hasIntervals, silentMeters } from './explained';
 import { judgementText, limitTexts, measuredText, NONE, numberText, visible, whyText } from './format';
-import { findingsText, stillToTake, takenWith } from './said';
+import { capital, findingsText, kindTitle, stillToTake, takenWith } from './said';
 import {
   type Figure,
   figureOf,
@@ -66,14 +66,14 @@ const titled = ({ id, title }: Named): string => (title === '' ? escaped(id) : `
 function runPart(analysis: Analysis, run: RunSummary, say: Say): string[] {
   const toTake = stillToTake(run, escaped, say);
   const said = [
-    `${[run.kind, takenWith(run, escaped, say)].filter((part) => part !== '').join(', ')}.`,
+    `${[kindTitle(run.kind, say), takenWith(run, escaped, say)].filter((part) => part !== '').join(', ')}.`,
     ...(run.against === '' ? [] : [say('Against {against}.', { against: escaped(run.against) })]),
     ...(toTake === '' ? [] : [`${toTake}.`]),
     ...(run.why === undefined ? [] : [say('Not computed: {why}.', { why: escaped(run.why) })]),
   ];
   return [
     `## ${escaped(run.id)}${run.title === '' ? '' : `: ${escaped(run.title)}`}`,
-    said.map((line) => line.charAt(0).toUpperCase() + line.slice(1)).join('  \n'),
+    said.map(capital).join('  \n'),
     escaped(run.says.join(' ')),
     figureTable(run.figures, say),
     missing(run.figures, say),
@@ -104,9 +104,8 @@ function changes(analysis: Analysis, say: Say): string[] {
     ]);
     return [
       `## ${escaped(change.before.run.id)} → ${escaped(change.after.run.id)}`,
-      `${say(CHANGE_WORDS.modes, { before: escaped(before), after: escaped(after) })}.${i === 0 ? ` ${say(CHANGE_WORDS.about)}` : ''}`.replace(
-        /^./,
-        (first) => first.toUpperCase(),
+      capital(
+        `${say(CHANGE_WORDS.modes, { before: escaped(before), after: escaped(after) })}.${i === 0 ? ` ${say(CHANGE_WORDS.about)}` : ''}`,
       ),
       rows.length === 0 ? '' : table([say('Measure'), say('Before'), say('After'), say('Difference'), say('Change')], rows),
     ];
@@ -178,7 +177,7 @@ function observed({ mode, signal, distance, seen }: Observations, say: Say): str
   const line = circumstances.length === 0 ? '' : `${circumstances.join(', ')}.`;
   return [
     `## ${say('Observations')}`,
-    line.charAt(0).toUpperCase() + line.slice(1),
+    capital(line),
     seen.length === 0
       ? ''
       : table(

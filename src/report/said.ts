@@ -17,6 +17,14 @@ export const NAMED = {
 export const named = (what: keyof typeof NAMED, { id, title }: Named, shown: Shown, say: Say = fill): string =>
   say(NAMED[what][title === '' ? 0 : 1], { id: shown(id), title: shown(title) });
 
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** What a kind of block is called in words: its keyword in English, with a capital. */
+export const kindTitle = (keyword: string, say: Say = fill): string => say(capital(keyword));
+
+/** The same of a property; a name of the user's own stays as it is. */
+export const propertyTitle = (name: string, say: Say = fill): string => say(capital(name.replaceAll('-', ' ')));
+
 /** What a run was taken with; empty when it says nothing. */
 export function takenWith({ mode, signal, meter, firmware, taken }: Partial<RunSummary>, shown: Shown, say: Say = fill): string {
   return [

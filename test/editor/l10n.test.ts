@@ -1,5 +1,4 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { basename } from 'node:path';
+import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG, readConfig } from '../../src/config/config';
 import { refusalText } from '../../src/language/answers';
@@ -8,7 +7,8 @@ import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { sentence } from '../../src/text/finding';
 import { anyOf, counted, fill, phrase, phraseOf, sayIn, worded } from '../../src/text/message';
-import { BUNDLE, bundleText } from './templates';
+import { SCHEMA, schemaIn } from './schema';
+import { BUNDLE, bundleIn, bundleText, languages, schemaPathIn } from './templates';
 
 const read = (path: string) => readFileSync(path, 'utf8');
 const bundle: Readonly<Record<string, string>> = JSON.parse(read(BUNDLE));
@@ -18,14 +18,6 @@ const placesOf = (template: string): string[] => (template.match(/\{\w+\}/g) ?? 
 describe('The templates to translate', () => {
   it('are all in the bundle (after a change: npm run l10n)', () => {
     expect(read(BUNDLE)).toBe(bundleText());
-  });
-
-  it('are those of the files that are there for other languages', () => {
-    for (const name of readdirSync('l10n').filter((each) => each !== basename(BUNDLE))) {
-      const templates = Object.entries<string>(JSON.parse(read(`l10n/${name}`)));
-      expect(templates.map(([template]) => template).filter((template) => !Object.hasOwn(bundle, template))).toEqual([]);
-      for (const [template, translated] of templates) expect(placesOf(translated), template).toEqual(placesOf(template));
-    }
   });
 
   it('are said from the inside out, what is put into them in its place', () => {
@@ -56,6 +48,66 @@ describe('The templates to translate', () => {
   });
 });
 
+/** Templates with words that read the same in another language: names, units, standards, and words that both languages have. */
+const SAME: Readonly<Record<string, readonly string[]>> = {
+  de: [
+    ...['BT.2020', 'BT.709', 'P3 in BT.2020', 'CIE 15:2018', 'IEC 61966-2-1:1999', 'IEC 61966-2-5:2007', 'ITU-R BT.601-7'],
+    ...['SMPTE EG 432-1:2010', 'SMPTE RP 431-2:2011', 'HDR', 'Markdown', 'opRGB', 'sRGB', 'Duv', 'ΔC*ab', 'ΔE ITP', 'ΔE*ab', 'ΔE*uv'],
+    'power N, power N over black, bt1886, srgb, pq, hlg',
+    ...['cd/m²', 'ms', 'nm', '{patch}: {luminance} cd/m²', '{time} min', '{window} %: {luminance} cd/m²'],
+    ...['Banding', 'Container', 'Display', 'Display: {display}', 'Drift', 'Exponent', 'Firmware', 'Firmware: {version}', 'Median', 'Name'],
+    ...['Panel', 'Signal', 'Stimulus', 'Tracking', 'warm', 'In {unit}.', 'in {patch}', '{difference} in {column}'],
+  ],
+};
+
+const hasWords = (template: string): boolean => /\p{Script=Latin}{2}/u.test(template.replace(/\{\w+\}/g, ''));
+const endOf = (sentence: string): string => /[.:?…]?$/.exec(sentence)![0];
+
+describe.each(languages())('What is said in the language %s', (language) => {
+  const said: Readonly<Record<string, string>> = JSON.parse(read(bundleIn(language)));
+  const words: Readonly<Record<string, string>> = JSON.parse(read(`package.nls.${language}.json`));
+  const english: Readonly<Record<string, string>> = JSON.parse(read('package.nls.json'));
+
+  it('is every template and no other (npm run l10n says what is missing), with the same places', () => {
+    expect(Object.keys(said)).toEqual(Object.keys(bundle));
+    for (const [template, translated] of Object.entries(said)) {
+      expect([template, placesOf(translated)]).toEqual([template, placesOf(template)]);
+    }
+  });
+
+  it('fits where the template stood: it ends as that did, and begins with a blank where that did', () => {
+    // A mend that ends in what it adds.
+    const others = Object.entries(said).filter(([template]) => template !== 'Add firmware: ?');
+    for (const [template, translated] of others) {
+      expect([template, endOf(translated), translated.startsWith(' ')]).toEqual([template, endOf(template), template.startsWith(' ')]);
+    }
+  });
+
+  it('is in its own words, but for those that are the same', () => {
+    const same = Object.entries(said).flatMap(([template, translated]) =>
+      template === translated && hasWords(template) ? [template] : [],
+    );
+    expect(same.sort()).toEqual([...(SAME[language] ?? [])].sort());
+    const alike = Object.keys(english).filter((key) => words[key] === english[key]);
+    expect(alike).toEqual(['menu.bench']);
+  });
+
+  it('is every word of the manifest, with the same commands behind links', () => {
+    expect(Object.keys(words)).toEqual(Object.keys(english));
+    const commands = (text: string) => text.match(/\(command:[\w.]+\)/g);
+    for (const [key, text] of Object.entries(english)) expect([key, commands(words[key]!)]).toEqual([key, commands(text)]);
+  });
+
+  it('is the schema of nitbook.jsonc (after a change: npm run l10n)', () => {
+    expect(words.schema).toBe(`./${schemaPathIn(language)}`);
+    expect(read(schemaPathIn(language))).toBe(schemaIn(read(SCHEMA), (template) => said[template]!));
+  });
+});
+
+it('There is German', () => {
+  expect(languages()).toContain('de');
+});
+
 describe('The walkthrough', () => {
   const { steps } = JSON.parse(read('package.json')).contributes.walkthroughs[0] as {
     steps: readonly { media: { markdown: string }; description: string }[];
@@ -63,8 +115,12 @@ describe('The walkthrough', () => {
 
   it('has four steps, whose pages show nothing that has findings, and no picture that is not there', () => {
     expect(steps).toHaveLength(4);
-    for (const { media } of steps) {
-      const page = read(media.markdown);
+    const paths = steps.flatMap(({ media: { markdown } }) => [
+      markdown,
+      ...languages().map((language) => markdown.replace(/\.md$/, `.nls.${language}.md`)),
+    ]);
+    for (const path of paths) {
+      const page = read(path);
       for (const [, text] of page.matchAll(/```nitbook\n([^`]*)```/g)) {
         const { findings } = analyse(
           SessionText.read(`nitbook 1\n${text!.startsWith('session') ? '' : 'session 2026-03-14\n'}${text}`),

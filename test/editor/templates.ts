@@ -17,11 +17,11 @@ import { FILE_PROBLEMS } from '../../src/project/files';
 import { RESOLUTION_MISTAKES } from '../../src/project/resolve';
 import { CHANGE_WORDS } from '../../src/report/changes';
 import { EXPLAINED } from '../../src/report/explained';
-import { NAMED } from '../../src/report/said';
+import { kindTitle, NAMED, propertyTitle } from '../../src/report/said';
 import { INSTRUCTIONS, type InstructionSpec } from '../../src/review/fences/language';
 import { REFUSALS } from '../../src/session/plan';
 import { REFERENCE_MISTAKES } from '../../src/session/reference';
-import { BLOCKS, type BlockSpec } from '../../src/session/vocabulary';
+import { BLOCKS, type BlockSpec, KEYWORDS } from '../../src/session/vocabulary';
 import { SHEET_REFUSALS } from '../../src/sheet/ops';
 import { SHEET_WORDS } from '../../src/sheet/words';
 import { CODES } from '../../src/text/codes';
@@ -67,7 +67,7 @@ function inTables(): string[] {
   const words = [REFERENCE_MISTAKES, BETTER, COLUMN_TYPES, COLUMN_WORDS, ...Object.values(FIELDS), LINKS, SEVERITIES, WHITE_SOURCES];
   const blocks = Object.values(BLOCKS as Readonly<Record<string, BlockSpec>>).flatMap(({ about, properties, table }) => [
     about,
-    ...Object.values(properties).map((property) => property.about),
+    ...Object.entries(properties).flatMap(([name, property]) => [name.startsWith('.') ? '' : propertyTitle(name), property.about]),
     table?.free ?? '',
   ]);
   const measures = Object.values(MEASURES)
@@ -84,6 +84,7 @@ function inTables(): string[] {
     ...Object.values<InstructionSpec>(INSTRUCTIONS).map(({ takes }) => takes ?? ''),
     ...[...byCode, ...words].flatMap((table) => Object.values<string>(table)),
     ...Object.values(NAMED).flat(),
+    ...KEYWORDS.map((keyword) => kindTitle(keyword)),
     ...blocks,
     ...measures,
     ...Object.values(ROW_LIMITS).map(({ source }) => source ?? ''),

@@ -163,9 +163,12 @@ const namedSession: fc.Arbitrary<string> = fc
     return text;
   });
 
-/** One part so often that it fills the size. */
+/** One part so often that it fills the size, or one day at the bench after the other. */
 const longSession: fc.Arbitrary<string> = fc
-  .tuple(sessionLike, fc.integer({ min: 10_000, max: MOST_CHARACTERS }))
+  .tuple(
+    fc.oneof({ weight: 3, arbitrary: sessionLike }, { weight: 1, arbitrary: pick(...examples) }),
+    fc.integer({ min: 10_000, max: MOST_CHARACTERS }),
+  )
   .map(([part, size]) => `${part}\n`.repeat(Math.ceil(size / (part.length + 1))).slice(0, size));
 
 export const hostileSession: fc.Arbitrary<string> = fc

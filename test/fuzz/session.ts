@@ -39,6 +39,7 @@ import { isBlank } from '../../src/text/blanks';
 import { sentence } from '../../src/text/finding';
 import type { Message } from '../../src/text/message';
 import { applyEdits, type Span, type TextEdit } from '../../src/text/span';
+import { SECOND_PHASE } from './clock';
 import { checkHoverMarkdown, checkScreen, checkSummaryMarkdown, isFormula, readCsv } from './forms';
 import type { Typed } from './inputs';
 import type { Step } from './targets';
@@ -62,13 +63,13 @@ export function checkReported({ text, name }: { readonly text: string; readonly 
 }
 
 /**
- * The second phase may take its time, in small pieces of work. The reports behind it ask for the intervals of all rows, which nobody waits
- * for while typing: they are not measured.
+ * The second phase may take its time, in small pieces of work (see `clock.ts`). The reports behind it ask for the intervals of all rows,
+ * which nobody waits for while typing: they are not measured.
  */
 export function checkSettled({ text, name }: { readonly text: string; readonly name: string }, step: Step): void {
   const analysis = analyse(SessionText.read(text), NO_CONFIG);
   const phase = intervals(analysis);
-  while (!step('a piece of the second phase', () => phase.next()).done);
+  while (!step(SECOND_PHASE, () => phase.next()).done);
   checkReports(analysis, name, (_, report) => report());
 }
 

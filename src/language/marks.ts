@@ -13,7 +13,7 @@ export function struckSpans(source: SessionText): readonly Span[] {
     const last = block.void ? lastOwnLine(block) : block.lines.length - 1;
     return block.lines.flatMap((line, i): Span[] => {
       const isStruck = line.struck || (block.void && i <= last && line.kind !== 'comment' && line.kind !== 'conflict');
-      const span = isStruck ? contentSpan(line) : undefined;
+      const span = isStruck ? contentSpan(line, first + i) : undefined;
       return span && span[1] > span[0] ? [shifted(span, source.lineStart(first + i))] : [];
     });
   });

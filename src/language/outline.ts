@@ -76,7 +76,7 @@ function children(source: SessionText, block: Block, index: number, say: Say): O
       name: visible(line.name.text || '""'),
       detail: visible(line.text.slice(...line.value.span)),
       struck: block.void || line.struck,
-      span: shifted(contentSpan(line), start),
+      span: shifted(contentSpan(line, first + i), start),
       selection: shifted(line.name.span, start),
       children: [],
     };
@@ -85,7 +85,7 @@ function children(source: SessionText, block: Block, index: number, say: Say): O
   if (!table) return properties;
   const columns = block.columns?.columns.map((column) => column.text).join(' ');
   const [start, end] = linesSpan(source, first + table.from, first + Math.min(table.to, last));
-  const [from, to] = contentSpan(block.lines[table.from]!);
+  const [from, to] = contentSpan(block.lines[table.from]!, first + table.from);
   const entry: OutlineEntry = {
     is: 'table',
     keyword,

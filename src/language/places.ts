@@ -35,9 +35,9 @@ export function placeAt(source: SessionText, offset: number): Place {
 /** What intents call a block. */
 export const labelOf = (source: SessionText, index: number): string => blockLabels(source)[index]!;
 
-/** The span of a line's text from its first character that is no blank (nor a byte order mark) to its last; empty in a blank line. */
-export function contentSpan(line: Line): Span {
-  const start = skipBlanks(line.text, line.text.charCodeAt(0) === 0xfeff ? 1 : 0);
+/** The span of a line's text from its first character that is no blank (nor the byte order mark of a file) to its last; empty in a blank line. */
+export function contentSpan(line: Line, index: number): Span {
+  const start = skipBlanks(line.text, index === 0 && line.text.charCodeAt(0) === 0xfeff ? 1 : 0);
   let end = line.text.length;
   while (end > start && skipBlanks(line.text, end - 1, end) === end) end--;
   return [start, end];

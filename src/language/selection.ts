@@ -11,7 +11,7 @@ export function selectionAt(source: SessionText, offset: number): readonly Span[
   const { block, index, first, line, on, at } = placeAt(source, offset);
   const start = source.lineStart(first + line);
   const spans = partsAt(on, at).map((span) => shifted(span, start));
-  spans.push(shifted(contentSpan(on), start), [start, start + on.text.length]);
+  spans.push(shifted(contentSpan(on, first + line), start), [start, start + on.text.length]);
   const table = tableLines(block);
   if (table && table.from <= line && line <= table.to) spans.push(linesSpan(source, first + table.from, first + table.to));
   if (block.header && line <= lastOwnLine(block)) spans.push(blockSpan(source, index));

@@ -233,16 +233,17 @@ export class RunResult {
     const all = [...new Set(Array.from(this.context!.patches.first, (_, i) => this.keyOf(i, keys).join(',')))];
     const wanted = Number(key[0]);
     const near = Number.isNaN(wanted) ? all.filter((k) => k.startsWith(`${key[0]},`)) : [];
+    const firstOf = (k: string) => Number(k.split(',')[0]);
     const shown = Number.isNaN(wanted)
       ? near.length > 0
         ? near
         : all
       : all
-          .map(Number)
-          .sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted))
+          .filter((k) => !Number.isNaN(firstOf(k)))
+          .sort((a, b) => Math.abs(firstOf(a) - wanted) - Math.abs(firstOf(b) - wanted))
           .slice(0, 2)
-          .sort((a, b) => a - b)
-          .map(String);
+          .sort((a, b) => firstOf(a) - firstOf(b))
+          .map(plainPart);
     return shown.length > 0 ? phrase(' (there is {rows})', { rows: shown.slice(0, 6).join('; ') + (shown.length > 6 ? ' …' : '') }) : '';
   }
 }

@@ -91,6 +91,14 @@ describe('the outline', () => {
   });
 });
 
+test('a byte order mark is one at the start of the file; further down it is part of a name, and selected with it', () => {
+  for (const { span, selection } of outline(analysed('\ufeffmode a\n\ufeff  range: limited\n')).flatMap(({ children }) => children))
+    expect([span, selection]).toEqual([
+      [8, 25],
+      [8, 16],
+    ]);
+});
+
 describe('how a session stands', () => {
   it('counts readings to take, properties to note, and measures by verdict', () => {
     const { runs, ...counts } = standing(analysed(small));

@@ -391,13 +391,29 @@ describe('a missing row', () => {
       ['blue', 50, 20, 0.2, 0.2],
     ]),
   );
-  const words = (name: string) => {
-    const value = valueIn(run, name);
+  const words = (name: string, of = run) => {
+    const value = valueIn(of, name);
     return value.ok ? 'there' : fill(REASONS[value.why.code as Reason], value.why.args);
   };
   test('names those of its hue, else all', () => {
     expect(words('de@red,75')).toBe('there is no row red,75 (there is red,25; red,50)');
     expect(words('de@green,75')).toBe('there is no row green,75 (there is red,25; red,50; blue,50)');
+  });
+  test('names the nearest by the first of its numbers', () => {
+    const codes = result(
+      table('patches codes', 'R G B Y x y', [
+        [20, 30, 40, 20, 0.3, 0.33],
+        [90, 30, 40, 20, 0.3, 0.33],
+        [10, 30, 40, 20, 0.3, 0.33],
+      ]),
+    );
+    expect(words('de@15,30,40', codes)).toBe('there is no row 15,30,40 (there is 10,30,40; 20,30,40)');
+    const open = table('angles side', 'angle Y', [
+      ['y', 5],
+      [0, 9],
+      [45, 3],
+    ]);
+    expect(words('kept@60', result(open))).toBe('there is no row 60 (there is 0; 45)');
   });
   test('is one by value, not by its digits', () => {
     expect(words('de@red,50.0')).toBe('there');

@@ -147,6 +147,11 @@ export class Client {
     this.post({ kind: 'ready', proto: PROTO, ...(place ? { draft: { line: place.line, column: place.slot } } : {}) });
   }
 
+  /** The number of the edit that was sent last. */
+  get sent(): number {
+    return this.seq;
+  }
+
   get isOpen(): boolean {
     return this.epoch !== '';
   }

@@ -189,14 +189,11 @@ const fromHost = either(
     words: record(text),
     settings,
   }),
-  object({
-    kind: word('patch'),
-    epoch: text,
-    from: whole,
-    to: whole,
-    lines: list(lineSplice),
-    blocks: list(splice(block)),
-  }),
+  /** `own` is the number of the page's edit that it is of. */
+  object(
+    { kind: word('patch'), epoch: text, from: whole, to: whole, lines: list(lineSplice), blocks: list(splice(block)) },
+    { own: whole },
+  ),
   object({ kind: word('ack'), epoch: text, seq: whole, version: whole }),
   /** `why` is a code, `text` the sentence. */
   object({ kind: word('nack'), epoch: text, seq: whole, why: text, text }),

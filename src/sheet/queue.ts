@@ -14,7 +14,7 @@ export interface Writable {
   /** The edits that a message means in the text as it stands now. */
   plan(message: EditMessage): Edits | Promise<Edits>;
   /** Whether the edits were taken; the page has been told of what they changed before this resolves. */
-  apply(edits: Exclude<Edits, Message>): Promise<boolean>;
+  apply(edits: Exclude<Edits, Message>, seq: number): Promise<boolean>;
   answer(answer: Answer): void;
   sentence(refusal: Message): string;
 }
@@ -70,7 +70,7 @@ export class Queue {
       // The text went on while the plan was made: another plan, and no attempt.
       if (document.version() !== version) continue;
       if (isRefusal(edits)) return this.refused(message, edits);
-      if (edits.length === 0 || (await document.apply(edits))) return this.done(message);
+      if (edits.length === 0 || (await document.apply(edits, message.seq))) return this.done(message);
       attempt++;
     }
     return this.refused(message, refuse('not-written'));

@@ -57,12 +57,13 @@ export class Server {
   private readonly trail: Trail;
   private queue: Queue;
   private look: Pick<Looked, 'at' | 'from' | 'to' | 'width' | 'column'> | undefined;
+  private readonly said = new Map<string, string>();
   /** The version that results were last told of. */
   private told = -1;
   /** That of the latest analysis. */
   private config: Config | undefined;
-  /** The text that the sheet's own edit under way leads to. */
-  private expected: string | undefined;
+  /** The sheet's own edit under way: its number, and the text that it leads to. */
+  private expected: { readonly seq: number; readonly text: string } | undefined;
 
   constructor(
     private readonly document: SheetDocument,
@@ -115,7 +116,7 @@ export class Server {
       {
         version: () => this.document.version,
         plan: (message) => this.plan(message),
-        apply: (edits) => this.apply(edits),
+        apply: (edits, seq) => this.apply(edits, seq),
         answer: (answer) => this.deeds.post(answer),
         sentence: (refusal) => this.sentence(refusal),
       },
@@ -128,6 +129,7 @@ export class Server {
     const { document, epoch, source, version } = this;
     const { eol, isReadonly, settings } = document;
     const words = pageWords(this.translated);
+    this.said.clear();
     this.deeds.post({ kind: 'state', epoch, version, model: modelOf(source), eol, readonly: isReadonly, words, settings });
     this.told = -1;
     this.deeds.looked();
@@ -146,19 +148,28 @@ export class Server {
     const { source } = document;
     const { changes, lines, blocks } = patchBetween(this.source, source);
     const step = { from: this.version, to: document.version };
-    this.trail.add({ ...step, changes, own: this.expected === source.text });
+    const own = this.expected?.text === source.text ? this.expected.seq : undefined;
+    this.trail.add({ ...step, changes, own: own !== undefined });
     this.source = source;
     this.version = document.version;
     if (!this.isOpen) return;
-    this.deeds.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks });
+    this.deeds.post({ kind: 'patch', epoch: this.epoch, ...step, lines, blocks, ...(own === undefined ? {} : { own }) });
     this.tellQuick();
+  }
+
+  /** Tells what was computed, unless that is what was told last: a reading, a look at it and its interval may all ask for the same. */
+  private tell(message: Extract<FromHost, { kind: 'results' | 'noticed' }>): void {
+    const text = JSON.stringify(message);
+    if (this.said.get(message.kind) === text) return;
+    this.said.set(message.kind, text);
+    this.deeds.post(message);
   }
 
   /** Tells at once what the rows in view give, as far as that needs no judgement. */
   private tellQuick(): void {
     const { epoch, version, look, config } = this;
     const results = look && config && quickResultsOf(this.source, config, look, this.say);
-    if (results) this.deeds.post({ kind: 'results', epoch, version, ...results });
+    if (results) this.tell({ kind: 'results', epoch, version, ...results });
   }
 
   private async plan({ base, op }: EditMessage): Promise<readonly TextEdit[] | Message> {
@@ -174,8 +185,8 @@ export class Server {
     return opEdits({ source, ...stamp, ...findings }, op, line);
   }
 
-  private async apply(edits: readonly TextEdit[]): Promise<boolean> {
-    this.expected = this.source.change(edits).text;
+  private async apply(edits: readonly TextEdit[], seq: number): Promise<boolean> {
+    this.expected = { seq, text: this.source.change(edits).text };
     try {
       return await this.document.apply(edits);
     } finally {
@@ -218,7 +229,7 @@ export class Server {
     const { epoch, version, look, say } = this;
     this.config = analysis.config;
     if (analysis.source !== this.source) return false;
-    if (this.isOpen && look) this.deeds.post({ kind: 'noticed', epoch, version, ...noticedIn(analysis, look, say) });
+    if (this.isOpen && look) this.tell({ kind: 'noticed', epoch, version, ...noticedIn(analysis, look, say) });
     return true;
   }
 
@@ -226,7 +237,7 @@ export class Server {
   tellResults(analysis: Analysis): void {
     const { epoch, version, look, say } = this;
     if (!this.isOpen || !look || analysis.source !== this.source) return;
-    this.deeds.post({ kind: 'results', epoch, version, ...resultsOf(analysis, look, say) });
+    this.tell({ kind: 'results', epoch, version, ...resultsOf(analysis, look, say) });
     this.told = version;
   }
 

@@ -25,6 +25,10 @@ describe('The sheet and its document', () => {
     expect(bench.client.typed).toEqual([]);
     const kinds = bench.said.map(({ kind }) => kind).filter((kind) => kind !== 'results' && kind !== 'noticed');
     expect(kinds).toEqual(['state', 'patch', 'ack']);
+    bench.document.write('        20  2.54', '        20  2.55');
+    await bench.settle();
+    const owners = bench.said.flatMap((said) => (said.kind === 'patch' ? [said.own] : []));
+    expect(owners, 'the number of the edit, and none for what others write').toEqual([bench.client.sent, undefined]);
   });
 
   it('keeps what is typed fast apart: edits of a row that were sent before the first was answered', async () => {
@@ -199,6 +203,13 @@ describe('The sheet and its document', () => {
       'results false',
     ]);
     expect(client.resultOf(row)?.figures[0]?.word).toBe('beyond ▲');
+    const told = bench.said.length;
+    bench.server.receive({ ...bench.asked.findLast(({ kind }) => kind === 'look')!, width: 1 });
+    await bench.settle();
+    expect(
+      bench.said.slice(told).filter(({ kind }) => kind === 'noticed'),
+      'the same is not told twice',
+    ).toEqual([]);
     bench.type(bench.cell('40', 'Y'), 'n/a');
     await bench.settle();
     expect(client.findingsIn(bench.cell('40', 'x').line).map(({ severity }) => severity)).toEqual(['warning']);

@@ -8,6 +8,7 @@ import { Turns } from '../../editor/turns';
 import type { Analysis } from '../../project/analysis';
 import { difference } from '../../session/layout';
 import type { TextEdit } from '../../text/span';
+import type { FromHost } from '../protocol';
 import { type Deeds, Server, type SheetDocument } from '../server';
 
 const STAMPS = 'nitbook.sheet.timeStamps';
@@ -27,6 +28,7 @@ export class Panel {
   private isReadonly = false;
   /** It turned out that the workbench never saves what is written into the document. */
   private isLocked = false;
+  private readonly saying: FromHost[] = [];
   private readonly subscriptions: vscode.Disposable[];
 
   constructor(
@@ -131,10 +133,16 @@ export class Panel {
     return false;
   }
 
+  /** What is said in one turn goes in one message: each takes milliseconds, however short it is. */
+  private send(message: FromHost): void {
+    if (this.saying.push(message) > 1) return;
+    queueMicrotask(() => void this.panel.webview.postMessage(this.saying.splice(0)));
+  }
+
   private get deeds(): Deeds {
     return {
       post: (message) => {
-        void this.panel.webview.postMessage(message);
+        this.send(message);
         if (message.kind !== 'state' || !this.place) return;
         this.server.reveal(this.place.line, this.place.character);
         this.place = undefined;

@@ -20,7 +20,7 @@ export class Desk {
   /** The run that Enter has just completed. */
   completed = '';
   private waiting: ReturnType<typeof setTimeout> | undefined;
-  private commits: { readonly at: number; version?: number }[] = [];
+  private commits: { readonly at: number; readonly seq: number; version?: number }[] = [];
 
   constructor(
     readonly client: Client,
@@ -39,7 +39,9 @@ export class Desk {
   }
 
   received(message: FromHost): void {
-    if (message.kind === 'ack') for (const commit of this.commits) commit.version ??= message.version;
+    const [seq, version] =
+      message.kind === 'patch' ? [message.own, message.to] : message.kind === 'ack' ? [message.seq, message.version] : [];
+    for (const commit of this.commits) if (commit.seq === seq) commit.version ??= version!;
     if (message.kind === 'nack') this.commits = [];
     if (message.kind === 'state' || message.kind === 'reveal') queueMicrotask(() => this.focus());
     this.watch();
@@ -99,7 +101,7 @@ export class Desk {
     if (!place) return;
     const wasTyped = client.draft(place) !== undefined;
     const committed = client.commit(place);
-    if (committed === 'sent') this.commits.push({ at });
+    if (committed === 'sent') this.commits.push({ at, seq: client.sent });
     if (committed === 'sent' || committed === 'nothing') {
       const next = client.nextOpenIn(client.block, place);
       if (next) this.go(next);
@@ -114,7 +116,7 @@ export class Desk {
     const { client } = this;
     if (!client.place) return true;
     const committed = client.commit(client.place);
-    if (committed === 'sent') this.commits.push({ at: performance.now() });
+    if (committed === 'sent') this.commits.push({ at: performance.now(), seq: client.sent });
     return committed === 'nothing' || committed === 'sent';
   }
 

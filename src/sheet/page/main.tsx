@@ -37,12 +37,14 @@ function changed(): void {
 desk.onChange = changed;
 
 window.addEventListener('message', ({ data }) => {
-  const message = readFromHost(data);
-  if (!message) {
-    console.warn('not understood', data);
-    return;
+  for (const each of Array.isArray(data) ? data : [data]) {
+    const message = readFromHost(each);
+    if (!message) {
+      console.warn('not understood', each);
+      continue;
+    }
+    client.receive(message);
+    desk.received(message);
+    changed();
   }
-  client.receive(message);
-  desk.received(message);
-  changed();
 });

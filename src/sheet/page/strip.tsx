@@ -205,6 +205,8 @@ function entryKey(event: KeyboardEvent, desk: Desk, place: Place): void {
   const isTyping = client.draft(place)?.is === 'typing';
   const done = (act: () => void) => {
     event.preventDefault();
+    // The workbench would look whether the key is one of its own before it passed on what is sent.
+    event.stopPropagation();
     act();
   };
   if (event.isComposing) return;

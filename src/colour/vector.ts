@@ -9,8 +9,13 @@ export type Mat3 = readonly [Vec3, Vec3, Vec3];
 
 /** m · v. Any numbers; NaN in, NaN out. */
 export function multiply(m: Mat3, v: Vec3): Vec3 {
-  const [a, b, c] = v;
-  const [p, q, r] = m;
+  // By index: taken apart as a pattern they are walked by an iterator, which takes twice as long.
+  const a = v[0];
+  const b = v[1];
+  const c = v[2];
+  const p = m[0];
+  const q = m[1];
+  const r = m[2];
   return [p[0] * a + p[1] * b + p[2] * c, q[0] * a + q[1] * b + q[2] * c, r[0] * a + r[1] * b + r[2] * c];
 }
 

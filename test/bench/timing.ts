@@ -42,14 +42,3 @@ export function growth(points: readonly (readonly [size: number, time: number])[
   const slope = xs.reduce((s, x, i) => s + (x - mx) * (ys[i]! - my), 0) / xs.reduce((s, x) => s + (x - mx) ** 2, 0);
   return slope.toFixed(2);
 }
-
-/** Prints a Markdown table. */
-export function table(title: string, [head, ...rows]: readonly (readonly string[])[]): void {
-  const widths = head!.map((_, i) => Math.max(...[head!, ...rows].map((row) => row[i]!.length)));
-  const line = (row: readonly string[]) =>
-    `| ${row.map((cell, i) => (i === 0 ? cell.padEnd(widths[i]!) : cell.padStart(widths[i]!))).join(' | ')} |`;
-  console.log(`\n${title}\n`);
-  console.log(line(head!));
-  console.log(`| ${widths.map((w, i) => (i === 0 ? '-'.repeat(w) : `${'-'.repeat(w - 1)}:`)).join(' | ')} |`);
-  for (const row of rows) console.log(line(row));
-}

@@ -63,7 +63,7 @@ async function measure(): Promise<void> {
     return built;
   };
   try {
-    const report = new Report();
+    const report = new Report(console.log);
     for (const id of ids) report.add(id, await MAKERS[id](shipped));
     if (flags.only === undefined) writeFileSync(flags.out, report.page());
   } finally {

@@ -21,9 +21,11 @@ export function markdownTable([head, ...rows]: Cells): string {
   return `${line(head!)}| ${widths.map((w, i) => (i === 0 ? '-'.repeat(w) : `${'-'.repeat(w - 1)}:`)).join(' | ')} |\n${rows.map(line).join('')}`;
 }
 
+const counted = (cores: number): string => (cores === 1 ? '1 core' : `${cores} cores`);
+
 /** What the page says of the machine: enough to read the times, nothing that tells which one it is. */
 export const machine = (): string =>
-  `${availableParallelism()} cores, Node ${process.versions.node}, ${process.platform} on ${process.arch}`;
+  `${counted(availableParallelism())}, Node ${process.versions.node}, ${process.platform} on ${process.arch}`;
 
 const INTRODUCTION = (on: string) => `# What Nitbook takes
 
@@ -36,13 +38,15 @@ Time, memory and size, as measured by \`npm run bench\` in one run, which writes
 - Everything is computed from invented readings that are the same in every run, and what was computed for one round is not taken over for the next.
 `;
 
-/** Collects the tables, and prints each when it is there. */
+/** Collects the tables, and says each when it is there. */
 export class Report {
   private readonly tables = new Map<TableId, Cells>();
 
+  constructor(private readonly say: (text: string) => void) {}
+
   add(id: TableId, cells: Cells): void {
     this.tables.set(id, cells);
-    console.log(`\n${TABLES[id].title}\n\n${markdownTable(cells)}`);
+    this.say(`\n${TABLES[id].title}\n\n${markdownTable(cells)}`);
   }
 
   /** The page; there has to be every table. */

@@ -54,12 +54,12 @@ export const TABLES = {
   folder: {
     title: 'A folder of 1,000 sessions, read cold',
     about:
-      'Sessions of 100 readings. The command line is a process of its own, from its start to its end; beside it a process that only reads the bytes of the same files.',
+      'Sessions of 100 readings. The command line is a process of its own, from its start to its end; beside it a process that only reads the bytes of the same files, and what is left of it in a process that has done it before. Most of a cold run is the start of Node and code that is not compiled yet.',
   },
   memory: {
     title: 'Memory of 50,000 readings',
     about:
-      'What is still in use after the garbage was collected, in a process of its own that has read a short session before. Each line holds all of those above it.',
+      'What is still in use after the garbage was collected, in a process of its own that has read a short session before. Of the session each line holds all of those above it; after edits what was computed for the latest versions is kept as well, and no more after 800 edits than after 200.',
   },
   sizes: {
     title: 'Sizes of what ships',

@@ -29,7 +29,7 @@ export function viewOf(
   if (!shown) return { file, runs, others: [], figures: [], measures: { head: [], rows: [] } };
   const others = results.filter((result) => result !== shown && result.run.kind === shown.run.kind);
   const ids = [shown.run.id, ...others.map((other) => other.run.id).filter((id) => beside.includes(id))];
-  const summary = summarise(analysis).runs.find(({ id }) => id === run)!;
+  const summary = summarise(analysis, say).runs.find(({ id }) => id === run)!;
   const drawn = Math.round((width * zoom) / 100);
   return {
     file,

@@ -12,10 +12,14 @@ import { type OutlineEntry, outline } from '../../src/language/outline';
 import { pasteReasonText, previewPaste } from '../../src/language/paste';
 import { plansOf } from '../../src/language/plans';
 import { pairsOf } from '../../src/measure/comparison';
+import { viewOf } from '../../src/preview/view';
+import { pageWords as previewWords } from '../../src/preview/words';
 import { type Analysis, analyse, settled } from '../../src/project/analysis';
 import { summaryMarkdown } from '../../src/report/markdown';
 import { lensTextOf } from '../../src/report/text';
 import { SessionText } from '../../src/session/sessionText';
+import { noticedIn, resultsOf, standingsOf } from '../../src/sheet/results';
+import { pageWords as sheetWords } from '../../src/sheet/words';
 import { mendTitle, sentence } from '../../src/text/finding';
 import type { Message, Say } from '../../src/text/message';
 
@@ -42,6 +46,7 @@ export function* shownOf(text: string, say: Say): Generator<Shown> {
   yield { where: 'summary', text: summaryMarkdown(analysis, 'q.nitbook', say) };
   for (const { why } of runsToRepeat(source)) yield { where: 'reason of a repeat', text: repeatReasonText(why, say) };
   yield* drawn(analysis, say);
+  yield* onPages(analysis, say);
   yield* atPlaces(analysis, say);
   yield* refused(analysis, say);
   yield* pasted(source, say);
@@ -60,8 +65,28 @@ function* drawn(analysis: Analysis, say: Say): Generator<Shown> {
   }
 }
 
-/** What tells a program how a figure is drawn, and what leads to its rows. */
-const NO_WORDS = /^(?:id|runs|mark|node|row|is|ink|dash|shape|scale|flow|equal|role|along|labelled|bound)$/;
+/** What the pages of the preview and of the sheet show of each run, beside drawn figures. */
+function* onPages(analysis: Analysis, say: Say): Generator<Shown> {
+  const translated = (template: string) => say(template);
+  for (const [code, text] of Object.entries({ ...previewWords(translated), ...sheetWords(translated) })) {
+    yield { where: `word ${code}`, text: text.replace(/\{\w+\}/g, '') };
+  }
+  for (const { run } of analysis.results) {
+    const { run: shown, measures } = viewOf(analysis, { run: run.id, beside: [], zoom: 100 }, 0, 'q.nitbook', say);
+    for (const text of [shown!.against, ...shown!.about, ...shown!.says]) yield { where: `preview of ${run.id}`, text };
+    for (const { cells } of [{ cells: measures.head }, ...measures.rows]) yield { where: `preview of ${run.id}`, text: cells.join('\n') };
+  }
+  for (let at = 0; at < analysis.source.lines.length; at += 40) {
+    const view = { at, from: at, to: at + 40 };
+    for (const told of [resultsOf(analysis, view, say), noticedIn(analysis, view, say), standingsOf(analysis, say)]) {
+      for (const text of textsIn(told)) yield { where: `sheet at line ${at + 1}`, text };
+    }
+  }
+}
+
+/** What tells a program how a figure or a row is drawn, and what leads to its rows. */
+const NO_WORDS =
+  /^(?:id|runs|mark|node|row|is|ink|dash|shape|scale|flow|equal|role|along|labelled|bound|verdict|severity|code|hex|adjusted)$/;
 
 function* textsIn(figure: unknown): Generator<string> {
   if (typeof figure === 'string') yield figure;

@@ -13,6 +13,7 @@ import { SAYINGS } from '../../src/measure/sayings';
 import { MEASURES, type MeasureSpec, ROW_LIMITS } from '../../src/measure/specs';
 import { NO_INTERVAL } from '../../src/measure/told';
 import { REASONS } from '../../src/measure/value';
+import { PREVIEW_WORDS } from '../../src/preview/words';
 import { FILE_PROBLEMS } from '../../src/project/files';
 import { RESOLUTION_MISTAKES } from '../../src/project/resolve';
 import { CHANGE_WORDS } from '../../src/report/changes';
@@ -63,6 +64,7 @@ function inTables(): string[] {
     FIGURE_MISTAKES,
     SHEET_REFUSALS,
     SHEET_WORDS,
+    PREVIEW_WORDS,
   ];
   const words = [REFERENCE_MISTAKES, BETTER, COLUMN_TYPES, COLUMN_WORDS, ...Object.values(FIELDS), LINKS, SEVERITIES, WHITE_SOURCES];
   const blocks = Object.values(BLOCKS as Readonly<Record<string, BlockSpec>>).flatMap(({ about, properties, table }) => [

@@ -6,10 +6,10 @@ import { root } from './setup.mjs';
 
 export const LOCALE = 'qps-ploc';
 
-/** `test/editor/pseudo.ts`, as it is. */
+/** `test/editor/pseudo.ts` and `schema.ts`, as they are. */
 export async function pseudoLanguage() {
   const { outputFiles } = await build({
-    entryPoints: [join(root, 'test/editor/pseudo.ts')],
+    stdin: { contents: "export * from './pseudo'; export * from './schema';", resolveDir: join(root, 'test/editor'), loader: 'ts' },
     bundle: true,
     format: 'esm',
     platform: 'node',
@@ -20,18 +20,14 @@ export async function pseudoLanguage() {
 }
 
 /** Puts the language into an unpacked extension, just as a translation would be put there. */
-export function translate(extension, pseudo) {
+export function translate(extension, { pseudo, schemaIn }) {
   const put = (from, to, said) => {
     const texts = Object.entries(JSON.parse(readFileSync(join(extension, from), 'utf8')));
     writeFileSync(join(extension, to), JSON.stringify(Object.fromEntries(texts.map(([key, text]) => [key, said(text)]))));
   };
   put('l10n/bundle.l10n.json', `l10n/bundle.l10n.${LOCALE}.json`, pseudo);
   const schema = readFileSync(join(extension, 'syntaxes/nitbook.schema.json'), 'utf8');
-  const described = schema.replace(
-    /("(?:description|markdownDescription)": )("(?:[^"\\]|\\.)*")/g,
-    (_, key, text) => key + JSON.stringify(pseudo(JSON.parse(text))),
-  );
-  writeFileSync(join(extension, `syntaxes/nitbook.schema.${LOCALE}.json`), described);
+  writeFileSync(join(extension, `syntaxes/nitbook.schema.${LOCALE}.json`), schemaIn(schema, pseudo));
   // What a link of the walkthrough runs, names in code and paths stay.
   const parts = /(\(command:[^)]*\)|`[^`]*`|^\.\/.*)/;
   put('package.nls.json', `package.nls.${LOCALE}.json`, (text) =>
@@ -43,7 +39,7 @@ export function translate(extension, pseudo) {
 }
 
 /** For `Workbench.open`: the page and its hosts then take the language for that of the display. Its own texts stay as they are. */
-export const inForeign = (page) =>
+export const inLanguage = (language) => (page) =>
   page.addInitScript((locale) => {
     globalThis._VSCODE_NLS_LANGUAGE = locale;
-  }, LOCALE);
+  }, language);

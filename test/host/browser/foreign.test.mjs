@@ -3,7 +3,7 @@ import { strict as assert } from 'node:assert';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Workbench } from '../browser.mjs';
-import { inForeign, pseudoLanguage, translate } from '../foreign.mjs';
+import { inLanguage, LOCALE, pseudoLanguage, translate } from '../foreign.mjs';
 import { stage } from '../stage.mjs';
 import { examples, scratchWorkspace, startHost } from '../workbench.mjs';
 
@@ -24,7 +24,7 @@ describe('In another language', () => {
     const language = await pseudoLanguage();
     ({ pseudo, unsaid } = language);
     host = await startHost({ vsix: [stage.vsix] });
-    translate(host.unpacked('nitbook.nitbook'), pseudo);
+    translate(host.unpacked('nitbook.nitbook'), language);
     const folder = scratchWorkspace();
     for (const [file, from] of [
       ['qq.nitbook', 'meadow-65.nitbook'],
@@ -36,7 +36,7 @@ describe('In another language', () => {
       lines[file] = session.text.split('\n');
     }
     writeFileSync(join(folder, 'nitbook.jsonc'), '{ "limits": {} }\n');
-    bench = await Workbench.open(stage.browser, host, { folder, prepare: inForeign });
+    bench = await Workbench.open(stage.browser, host, { folder, prepare: inLanguage(LOCALE) });
   });
   after(async () => {
     await bench?.close();

@@ -6,7 +6,7 @@ export const PROTO = 1;
 /** What a preview shows; small, so that the workbench can keep it through a reload. */
 const place = object(
   {
-    v: (data: unknown): data is 1 => data === 1,
+    v: word(1),
     /** Of the session. */
     uri: text,
     /** Whether the run stays when the cursor goes elsewhere. */

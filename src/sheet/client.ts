@@ -7,6 +7,7 @@ import {
   type FindingView,
   type FromHost,
   type FromPage,
+  type Kept,
   type LineView,
   type Noticed,
   type Op,
@@ -51,22 +52,6 @@ export interface Draft {
 export interface Place {
   readonly line: Held;
   readonly slot: string;
-}
-
-/** A place as it can be kept through a reload. */
-interface KeptPlace {
-  readonly block: string;
-  readonly line: number;
-  readonly text: string;
-  readonly slot: string;
-}
-
-/** What comes back after the page was hidden or loaded anew. */
-export interface Kept {
-  readonly v: 1;
-  readonly place?: KeptPlace;
-  readonly drafts: readonly (KeptPlace & { readonly typed: string; readonly was: string })[];
-  readonly comma: boolean;
 }
 
 export interface Preview {
@@ -483,11 +468,11 @@ export class Client {
   // What comes back
 
   keep(): Kept {
-    const kept = ({ line, slot }: Place): KeptPlace => ({ ...this.at(line), slot });
+    const kept = ({ line, slot }: Place) => ({ ...this.at(line), slot });
     return {
       v: 1,
       ...(this.place ? { place: kept(this.place) } : {}),
-      drafts: this.typed.filter(({ line }) => !line.gone).map((draft) => ({ ...kept(draft), typed: draft.text, was: draft.was })),
+      drafts: this.typed.map((draft) => ({ ...kept(draft), typed: draft.text, was: draft.was })),
       comma: this.decimalComma,
     };
   }
@@ -496,13 +481,15 @@ export class Client {
     const found = place && this.find(place);
     if (found) this.place = found;
     for (const kept of drafts) {
-      const at = this.find(kept);
-      if (at && this.written(at) !== kept.typed) this.put({ ...at, text: kept.typed, was: kept.was, is: 'typing' });
+      // Without its line it is kept as what was typed for a line that is gone.
+      const gone: Held = { id: ++this.ids, view: { is: 'other', text: kept.text }, gone: true };
+      const at = this.find(kept) ?? { line: gone, slot: kept.slot };
+      if (at.line.gone || this.written(at) !== kept.typed) this.put({ ...at, text: kept.typed, was: kept.was, is: 'typing' });
     }
   }
 
   /** A kept place: the same line of the same text, else the one of its block that reads so, or that is about the same. */
-  private find({ block, line, text, slot }: KeptPlace): Place | undefined {
+  private find({ block, line, text, slot }: NonNullable<Kept['place']>): Place | undefined {
     const held = this.lines[line];
     if (held?.view.text === text) return { line: held, slot };
     const index = this.blocks.findIndex(({ label }) => label === block);

@@ -211,6 +211,15 @@ export type StateMessage = Extract<FromHost, { kind: 'state' }>;
 export type PatchMessage = Extract<FromHost, { kind: 'patch' }>;
 export type Answer = Extract<FromHost, { kind: 'ack' | 'nack' }>;
 
+const keptPlace = { block: text, line: whole, text, slot: text };
+
+const kept = object(
+  { v: word(1), drafts: list(object({ ...keptPlace, typed: text, was: text })), comma: flag },
+  { place: object(keptPlace) },
+);
+/** What comes back after the page was hidden or loaded anew: of a version, and small. */
+export type Kept = Of<typeof kept>;
+
 const checked =
   <T>(shape: Shape<T>) =>
   (data: unknown): T | undefined =>
@@ -219,3 +228,5 @@ const checked =
 /** What the other side said; undefined for what is no such message, which is to be logged and ignored. */
 export const readFromPage = checked(fromPage);
 export const readFromHost = checked(fromHost);
+/** What an earlier page kept, perhaps one of another version of this program: then nothing comes back but what the file has. */
+export const readState = checked(object({ v: word(1), kept, large: flag }));

@@ -10,7 +10,7 @@ export const flag: Shape<boolean> = (data) => typeof data === 'boolean';
 export const whole: Shape<number> = (data): data is number => Number.isSafeInteger(data) && (data as number) >= 0;
 
 export const word =
-  <W extends string>(...of: readonly W[]): Shape<W> =>
+  <W extends string | number>(...of: readonly W[]): Shape<W> =>
   (data): data is W =>
     of.includes(data as W);
 

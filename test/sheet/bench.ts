@@ -1,8 +1,8 @@
 import { NO_CONFIG } from '../../src/config/config';
 import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
-import { Client, isRow, type Kept, type Place } from '../../src/sheet/client';
-import { type FromHost, type FromPage, readFromHost } from '../../src/sheet/protocol';
+import { Client, isRow, type Place } from '../../src/sheet/client';
+import { type FromHost, type FromPage, type Kept, readFromHost } from '../../src/sheet/protocol';
 import { Server, type SheetDocument } from '../../src/sheet/server';
 import { fill } from '../../src/text/message';
 import { applyEdits, type TextEdit } from '../../src/text/span';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Client } from '../../src/sheet/client';
-import { readFromHost, readFromPage } from '../../src/sheet/protocol';
+import { readFromHost, readFromPage, readState } from '../../src/sheet/protocol';
 import { Bench, DAY, edited } from './bench';
 
 const row = (level: string, text: string): readonly [string, string] => [`${level}  ?         ?        ?`, `${level}  ${text}`];
@@ -328,6 +328,34 @@ describe('What is half typed', () => {
     bench.load(kept);
     await bench.settle();
     expect(bench.client.typed).toEqual([]);
+  });
+
+  it('comes back without its line, as what was typed for one that is gone', async () => {
+    const { bench, client } = await half(() => undefined);
+    const kept = client.keep();
+    bench.document.write('        40  ?         ?        ?\n', '');
+    bench.load(kept);
+    await bench.settle();
+    expect(bench.client.typed.map(({ text, line }) => [text, line.gone])).toEqual([['13.', true]]);
+    bench.load(bench.client.keep());
+    await bench.settle();
+    expect(bench.client.typed.map(({ text, line }) => [text, line.gone])).toEqual([['13.', true]]);
+  });
+
+  it('is taken from a page of this version alone', async () => {
+    const { client } = await half(() => undefined);
+    const state = { v: 1, kept: client.keep(), large: false };
+    expect(readState(JSON.parse(JSON.stringify(state)))).toEqual(state);
+    for (const other of [
+      undefined,
+      null,
+      'v1',
+      { ...state, v: 2 },
+      { ...state, kept: undefined },
+      { ...state, kept: { ...state.kept, v: 0 } },
+      { ...state, kept: { ...state.kept, drafts: [{ text: '13.' }] } },
+    ])
+      expect(readState(other), JSON.stringify(other)).toBeUndefined();
   });
 
   it('is small to keep', async () => {

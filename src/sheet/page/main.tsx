@@ -1,23 +1,13 @@
 import { render } from 'preact';
-import { Client, type Kept } from '../client';
-import { readFromHost } from '../protocol';
+import { Client } from '../client';
+import { readFromHost, readState } from '../protocol';
 import { App } from './app';
 import { Desk } from './desk';
 
 declare function acquireVsCodeApi(): { postMessage(message: unknown): void; getState(): unknown; setState(state: unknown): void };
 
-/** What comes back after the page was hidden: small, and of a version. */
-interface State {
-  readonly v: 1;
-  readonly kept: Kept;
-  readonly large: boolean;
-}
-
-const isState = (data: unknown): data is State => typeof data === 'object' && data !== null && (data as State).v === 1;
-
 const api = acquireVsCodeApi();
-const saved = api.getState();
-const state = isState(saved) ? saved : undefined;
+const state = readState(api.getState());
 const client = new Client((message) => api.postMessage(message), state?.kept);
 const desk = new Desk(client, state?.large ?? false);
 
@@ -30,7 +20,7 @@ function changed(): void {
     isDrawing = false;
     document.body.classList.toggle('large', desk.large);
     render(<App desk={desk} />, document.body);
-    if (client.isOpen) api.setState({ v: 1, kept: client.keep(), large: desk.large } satisfies State);
+    if (client.isOpen) api.setState({ v: 1, kept: client.keep(), large: desk.large });
     desk.drawn();
   });
 }

@@ -105,7 +105,7 @@ function tasks(): Readonly<Record<string, Task>> {
 
 export function colourTable(): Cells {
   const rows = Object.entries(tasks()).map(([name, task]) => {
-    const times = timed(task as unknown as Record<string, () => number>);
+    const times = timed(task as unknown as Record<string, () => number>, { rounds: 25, warmUp: 15 });
     const own = median(times.nitbook!);
     const against = (rival: string) => (times[rival] ? ratio(median(times[rival]), own) : '–');
     return [name, milliseconds(own), against('culori'), against('colorjs.io')];

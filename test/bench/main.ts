@@ -3,12 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { activationTable } from './activation';
+import { alone } from './alone';
 import { colourTable } from './colour';
 import { figureTable } from './figures';
 import { folderTable } from './folder';
 import { intervalsTable } from './intervals';
 import { languageTable } from './language';
-import { holdSubject, memoryTable } from './memory';
+import { memoryOf, memoryTable, SUBJECTS } from './memory';
 import { growthTable, judgingTable, parsingTable } from './reading';
 import { type Cells, Report } from './report';
 import { reviewGrowthTable, reviewTable } from './review';
@@ -24,8 +25,8 @@ const { values: flags } = parseArgs({
   options: {
     out: { type: 'string', default: 'test/bench/README.md' },
     only: { type: 'string', multiple: true },
-    // What a process of its own is started with: see `memory.ts`.
-    hold: { type: 'string' },
+    // Starts a process of its own: see `alone.ts`.
+    alone: { type: 'string' },
   },
 });
 
@@ -42,7 +43,7 @@ const MAKERS: Readonly<Record<TableId, (shipped: () => Shipped) => Cells | Promi
   figuresLong: () => figureTable(ROWS, 100),
   review: reviewTable,
   reviewGrowth: reviewGrowthTable,
-  colour: colourTable,
+  colour: () => alone<Cells>('colours'),
   folder: (shipped) => folderTable(shipped().commandLine),
   memory: memoryTable,
   sizes: (shipped) => sizesTable(shipped()),
@@ -71,4 +72,11 @@ async function measure(): Promise<void> {
   }
 }
 
-await (flags.hold === undefined ? measure() : holdSubject(flags.hold));
+/** What is not to meet what the others leave behind: compiled code, and what is still in use. */
+const ALONE: Readonly<Record<string, () => unknown>> = {
+  colours: colourTable,
+  ...Object.fromEntries(Object.keys(SUBJECTS).map((name) => [`memory of ${name}`, () => memoryOf(name)])),
+};
+
+if (flags.alone === undefined) await measure();
+else console.log(JSON.stringify(await ALONE[flags.alone]!()));

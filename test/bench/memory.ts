@@ -1,8 +1,8 @@
-import { spawnSync } from 'node:child_process';
 import { parseTree } from 'jsonc-parser';
 import { NO_CONFIG } from '../../src/config/config';
 import { type Analysis, analyse, intervals } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
+import { alone } from './alone';
 import { asJson, session } from './data';
 import { recordedEdits } from './edits';
 import { accurate } from './intervals';
@@ -15,7 +15,7 @@ const RUNS = 3;
 /** What a process of its own holds, in bytes, by step. */
 type Held = Readonly<Record<string, number>>;
 
-const SUBJECTS: Readonly<Record<string, (after: (step: string, kept: unknown) => Promise<void>, count: number) => Promise<void>>> = {
+export const SUBJECTS: Readonly<Record<string, (after: (step: string, kept: unknown) => Promise<void>, count: number) => Promise<void>>> = {
   async nitbook(after, count) {
     const text = accurate(session(count));
     await after('the text', text);
@@ -59,8 +59,8 @@ async function inUse(): Promise<number> {
   return process.memoryUsage().heapUsed + process.memoryUsage().external;
 }
 
-/** The child's part: prints what one subject holds. */
-export async function holdSubject(name: string): Promise<void> {
+/** What each step of a subject holds, to be asked for in a process of its own. */
+export async function memoryOf(name: string): Promise<Held> {
   const subject = SUBJECTS[name]!;
   // Compiled code is no part of what a session takes.
   await subject(async () => {}, 1_000);
@@ -72,7 +72,7 @@ export async function holdSubject(name: string): Promise<void> {
     held[step] = (await inUse()) - before;
   }, READINGS);
   if (kept === undefined) throw new Error('nothing was kept');
-  console.log(JSON.stringify(held));
+  return held;
 }
 
 export function memoryTable(): Cells {
@@ -95,10 +95,6 @@ export function memoryTable(): Cells {
 
 /** By step, the median of some processes. */
 function held(name: string): readonly (readonly [string, number])[] {
-  const runs = Array.from({ length: RUNS }, (): Held => {
-    const { status, stdout, stderr } = spawnSync(process.execPath, ['--expose-gc', process.argv[1]!, '--hold', name], { encoding: 'utf8' });
-    if (status !== 0) throw new Error(`The memory of ${name} was not measured:\n${stderr}`);
-    return JSON.parse(stdout) as Held;
-  });
+  const runs = Array.from({ length: RUNS }, () => alone<Held>(`memory of ${name}`));
   return Object.keys(runs[0]!).map((step) => [step, median(runs.map((run) => run[step]!))]);
 }

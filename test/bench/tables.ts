@@ -49,7 +49,7 @@ export const TABLES = {
   colour: {
     title: '100,000 colours',
     about:
-      'Each library by its most direct function for arrays or objects that are there already. Where a library has no such function there is a dash. Times are divided by that of Nitbook.',
+      'In a process of its own, each library by its most direct function for arrays or objects that are there already. Where a library has no such function there is a dash. Times are divided by that of Nitbook.',
   },
   folder: {
     title: 'A folder of 1,000 sessions, read cold',

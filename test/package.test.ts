@@ -72,7 +72,7 @@ describe('the package for VS Code', () => {
       /^media\/icon\.png$/,
       /^media\/[a-z]+-(?:dark|light)\.svg$/,
       /^media\/[a-z]+\.css$/,
-      /^media\/walkthrough\/[a-z]+\.md$/,
+      /^media\/walkthrough\/[a-z]+(?:\.nls\.[a-z-]+)?\.md$/,
       /^syntaxes\/[a-zA-Z.-]+\.json$/,
     ];
     expect(compared(Object.keys(files), patterns)).toEqual(NOTHING);

@@ -207,12 +207,21 @@ function near({ session, results }: Analysis, { ids, measure, keys }: Fragment):
 const sorted = <T extends { readonly key: readonly string[] }>(rows: readonly T[], wanted: number): readonly T[] =>
   [...rows].sort((a, b) => Math.abs(Number(a.key[0]) - wanted) - Math.abs(Number(b.key[0]) - wanted));
 
+/** Whether a run has a measure or a property of this name: of many runs that saves looking for what was meant in each. */
+function names({ session }: Analysis, { specs, run }: RunResult, name: string): boolean {
+  const properties = session.properties(run.block);
+  return Object.hasOwn(specs, name) || properties.has(name) || properties.has(`.${name}`);
+}
+
 /** By the number that is claimed: other figures of the run, and the same of other runs. */
 function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, text: string, notation: Notation): readonly Fragment[] {
   const id = ids[0]!;
   const result = analysis.results.find(({ run }) => run.id === id);
   if (!result)
-    return analysis.results.map(({ run }) => ({ ids: [run.id], measure, keys })).filter((each) => supports(analysis, each, text, notation));
+    return analysis.results
+      .filter((each) => names(analysis, each, measure))
+      .map(({ run }) => ({ ids: [run.id], measure, keys }))
+      .filter((each) => supports(analysis, each, text, notation));
   const isMeasure = Object.hasOwn(result.specs, measure);
   return meantBy(analysis, text, notation, MOST_REPAIRS, (name, _, of) => of === result && (!isMeasure || name === measure));
 }

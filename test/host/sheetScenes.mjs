@@ -15,7 +15,7 @@ export function writeDay(folder) {
   writeFileSync(join(folder, 'day.nitbook'), text);
 }
 
-/** Plays the scenes; `look(name)` takes a picture of each. */
+/** Plays the scenes; `look(name, frame)` takes a picture of each. */
 export async function playSheetScenes(bench, look) {
   const { page } = bench;
   await bench.openFile('day.nitbook');
@@ -24,10 +24,10 @@ export async function playSheetScenes(bench, look) {
   await sheet.frame.locator('.grid td.warning').first().waitFor();
   await sheet.frame.locator('.pictures svg').first().waitFor();
   await sheet.level(30).locator('td.cell').first().click();
-  await look('sheet');
+  await look('sheet', sheet.frame);
   await page.keyboard.press('/');
   await sheet.frame.locator('body.large').waitFor();
-  await look('sheet-large');
+  await look('sheet-large', sheet.frame);
   await page.keyboard.press('/');
   await sheet.level(60).locator('td.cell').first().click();
   await page.evaluate(() =>
@@ -38,14 +38,14 @@ export async function playSheetScenes(bench, look) {
   await page.keyboard.press('Control+V');
   await sheet.frame.getByRole('button', { name: 'Decimal commas' }).click();
   await sheet.frame.getByRole('button', { name: 'Leave them out' }).waitFor();
-  await look('sheet-paste');
+  await look('sheet-paste', sheet.frame);
   await page.keyboard.press('Escape');
   sheet = await Sheet.open(bench, 'aurora.nitbook', 40, 4);
   await sheet.frame.locator('.field.taken').first().waitFor();
-  await look('sheet-mode');
+  await look('sheet-mode', sheet.frame);
   sheet = await Sheet.open(bench, 'aurora-55.nitbook');
   await sheet.frame.locator('.day button', { hasText: 'track-4000' }).click();
   await sheet.frame.locator('.pictures svg').first().waitFor();
-  await look('sheet-hdr');
+  await look('sheet-hdr', sheet.frame);
   await bench.command('View: Close All Editors');
 }

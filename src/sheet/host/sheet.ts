@@ -46,6 +46,7 @@ export function sheet({ extensionUri }: vscode.ExtensionContext, documents: Docu
         }
       }
       await vscode.commands.executeCommand('vscode.openWith', uri, VIEW);
+      places.delete(uri.toString());
     }),
     vscode.commands.registerCommand('nitbook.openText', async (of?: unknown) => {
       const panel = active();

@@ -7,7 +7,8 @@ export function Aside({ desk }: { readonly desk: Desk }) {
   const start = client.startOf(client.block);
   if (!client.blocks[client.block]?.table) return null;
   return (
-    <aside aria-label={word('figures')}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, for keys too
+    <aside aria-label={word('figures')} tabIndex={0}>
       <dl>
         {(client.isComputed ? client.headline : []).map(({ title, value, verdict, judged, limit }) => (
           <div key={title}>

@@ -67,11 +67,13 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
           <table>
             <thead>
               <tr>
-                <th />
+                <td />
                 {names.map((name) => (
-                  <th key={name}>{name}</th>
+                  <th scope="col" key={name}>
+                    {name}
+                  </th>
                 ))}
-                <th />
+                <td />
               </tr>
             </thead>
             <tbody>

@@ -35,7 +35,8 @@ Time, memory and size, as measured by \`npm run bench\` in one run, which writes
   round, so that whatever disturbs the machine disturbs all alike.
 - **Ratios** say more than times: they hardly hang on the machine. 3.0 × is three times as long, or as much, as Nitbook.
 - **Targets** are the project's own, for a machine like this one. ${MET} is met, ${MISSED} is missed.
-- Everything is computed from invented readings that are the same in every run, and what was computed for one round is not taken over for the next.
+- Everything is computed from invented readings that are the same in every run. No round takes over what another has computed, but for what its table
+  says is there already.
 `;
 
 /** Collects the tables, and says each when it is there. */

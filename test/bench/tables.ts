@@ -54,7 +54,7 @@ export const TABLES = {
   folder: {
     title: 'A folder of 1,000 sessions, read cold',
     about:
-      'Sessions of 100 readings. The command line is a process of its own, from its start to its end; beside it a process that only reads the bytes of the same files, and what is left of it in a process that has done it before. Most of a cold run is the start of Node and code that is not compiled yet.',
+      'Sessions of 100 readings. The command line is a process of its own, from its start to its end; beside it a process that only reads the bytes of the same files, and what is left of it in a process that has done it before.',
   },
   memory: {
     title: 'Memory of 50,000 readings',

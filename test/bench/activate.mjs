@@ -38,7 +38,6 @@ try {
         return 'Nitbook' in times && times;
       }),
     );
-    if (round === 0) await workbench.screenshot('running-extensions');
     await workbench.close();
   }
   console.log(JSON.stringify(list));

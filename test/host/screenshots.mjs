@@ -12,6 +12,7 @@ import { scratchWorkspace, startHost } from './workbench.mjs';
 
 const shown = ['session-dark', 'mend-light', 'summary-dark', 'preview-light', 'review-light'];
 const folder = join(root, 'media/screenshots');
+const all = process.argv.includes('--all');
 
 setup();
 mkdirSync(folder, { recursive: true });
@@ -20,19 +21,22 @@ const host = await startHost({ vsix: [packageExtension()], settings: pictureSett
 const browser = await launch();
 try {
   const bench = await openScenes(Workbench, browser, host);
-  for (const theme of process.argv.includes('--all') ? Object.keys(themes) : ['dark', 'light']) {
+  for (const theme of all ? Object.keys(themes) : ['dark', 'light']) {
     await playScenes(bench, theme, async (name) => {
-      if (process.argv.includes('--all')) console.log(await bench.screenshot(name));
+      if (all) console.log(await bench.screenshot(name));
       else if (shown.includes(name)) await bench.page.screenshot({ path: join(folder, `${name}.png`) });
     });
   }
   const folderOfDay = scratchWorkspace();
   writeDay(folderOfDay);
   const sheet = await Workbench.open(browser, host, { folder: folderOfDay, width: 1360, height: 800 });
-  await sheet.theme('dark');
-  await playSheetScenes(sheet, async (name) => {
-    if (name === 'sheet') await sheet.page.screenshot({ path: join(folder, 'sheet-dark.png') });
-  });
+  for (const theme of all ? Object.keys(themes) : ['dark']) {
+    await sheet.theme(theme);
+    await playSheetScenes(sheet, async (name) => {
+      if (all) console.log(await sheet.screenshot(`${name}-${theme}`));
+      else if (name === 'sheet') await sheet.page.screenshot({ path: join(folder, 'sheet-dark.png') });
+    });
+  }
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, colorScheme: 'light' });
   const page = await context.newPage();
   await page.goto(pathToFileURL(publishedExample('aurora-55')).href);

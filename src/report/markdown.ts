@@ -81,12 +81,17 @@ function runPart(analysis: Analysis, run: RunSummary, say: Say): string[] {
   ];
 }
 
+/** In a narrow column a figure stays with its interval, and a verdict with its sign. */
+const NO_BREAK = '\u00a0';
+const BEFORE_SIGN = / (?=[·≈▲])/;
+
 function figureTable(figures: readonly Figure[], say: Say): string {
   const rows = figures
     .filter(({ value }) => value.ok)
     .map((figure) => {
       const { limit, aim } = limitTexts(figure.spec, figure.judgement, say);
-      return [escaped(figureTitle(figure, say)), measuredText(figure, say), judgementText(figure.judgement, say), limit, aim];
+      const verdict = judgementText(figure.judgement, say).replace(BEFORE_SIGN, NO_BREAK);
+      return [escaped(figureTitle(figure, say)), measuredText(figure, say).replaceAll(' ', NO_BREAK), verdict, limit, aim];
     });
   return rows.length === 0 ? '' : table([say('Measure'), say('Value'), say('Verdict'), say('Limit'), say('Aim')], rows);
 }

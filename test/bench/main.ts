@@ -10,6 +10,7 @@ import { folderTable } from './folder';
 import { intervalsTable } from './intervals';
 import { languageTable } from './language';
 import { memoryOf, memoryTable, SUBJECTS } from './memory';
+import { paintedTable } from './painted';
 import { growthTable, judgingTable, parsingTable } from './reading';
 import { type Cells, Report } from './report';
 import { reviewGrowthTable, reviewTable } from './review';
@@ -48,6 +49,7 @@ const MAKERS: Readonly<Record<TableId, (shipped: () => Shipped) => Cells | Promi
   memory: memoryTable,
   sizes: (shipped) => sizesTable(shipped()),
   activation: (shipped) => activationTable(shipped().vsix),
+  painted: (shipped) => paintedTable(shipped().vsix),
 };
 
 async function measure(): Promise<void> {

@@ -1,18 +1,22 @@
-// How long a reading takes from Enter in the reading sheet to its painted figure, in the real workbench: node test/bench/painted.mjs
-// Prints JSON: name, commits, p50 and p95 in milliseconds. The page measures it (`nitbook.figure` in its performance timeline).
+// How long a reading takes from Enter in the reading sheet to its painted figure: node test/bench/painted.mjs FILE.vsix LONG.nitbook
+// Needs the workbench that `npm run test:host` sets up. Prints JSON: the milliseconds of each commit, by the name of the session. The page
+// measures them (`nitbook.figure` in its performance timeline).
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { build } from 'esbuild';
 import { launch, Workbench } from '../host/browser.mjs';
-import { buildExtension, packageExtension } from '../host/build.mjs';
-import { root, setup } from '../host/setup.mjs';
+import { root } from '../host/setup.mjs';
 import { Sheet, write } from '../host/sheet.mjs';
 import { scratchWorkspace, startHost } from '../host/workbench.mjs';
 
 /** Between two readings: long enough for each to be measured by itself. */
 const PAUSE_MS = 250;
-const ROWS = 10_000;
 const COMMITS = 60;
+
+const [vsix, long] = process.argv.slice(2);
+if (!vsix || !long) {
+  console.error('Expected a package and a session: node test/bench/painted.mjs FILE.vsix LONG.nitbook');
+  process.exit(2);
+}
 
 /** The example with its greyscale runs still to take. */
 function exampleToTake() {
@@ -27,22 +31,13 @@ function exampleToTake() {
 }
 
 /** A long run whose last rows are still to take. */
-async function longToTake() {
-  const { outputFiles } = await build({
-    entryPoints: [join(root, 'test/bench/data.ts')],
-    bundle: true,
-    format: 'esm',
-    write: false,
-  });
-  const { session } = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
-  const lines = session(ROWS).split('\n');
+function longToTake() {
+  const lines = readFileSync(long, 'utf8').split('\n');
   const from = lines.length - 1 - COMMITS;
-  return lines.map((line, i) => (i < from || line === '' ? line : line.replace(/^( +\d+ +\d+ +\d+) .*/, '$1  ?  ?  ?'))).join('\n');
+  return lines.map((line, i) => (i < from ? line : line.replace(/^( +\d+ +\d+ +\d+) .*/, '$1  ?  ?  ?'))).join('\n');
 }
 
-const percentile = (list, share) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(share * list.length))];
-
-async function measured(bench, name, file) {
+async function measured(bench, file) {
   const sheet = await Sheet.open(bench, file);
   await sheet.input.waitFor();
   await sheet.focus();
@@ -53,26 +48,18 @@ async function measured(bench, name, file) {
   }
   await sheet.settled();
   const times = await sheet.frame.evaluate(() => performance.getEntriesByName('nitbook.figure').map(({ duration }) => duration));
-  if (times.length < COMMITS * 0.9) throw new Error(`${name}: only ${times.length} of ${COMMITS} commits were measured`);
-  return { name, commits: times.length, p50: percentile(times, 0.5), p95: percentile(times, 0.95) };
+  if (times.length < COMMITS * 0.9) throw new Error(`${file}: only ${times.length} of ${COMMITS} commits were measured`);
+  return times;
 }
 
-await setup();
-buildExtension();
-const host = await startHost({ vsix: [packageExtension()] });
+const host = await startHost({ vsix: [vsix] });
 const browser = await launch();
 try {
   const folder = scratchWorkspace();
   write(folder, 'example.nitbook', exampleToTake());
-  write(folder, 'long.nitbook', await longToTake());
+  write(folder, 'long.nitbook', longToTake());
   const bench = await Workbench.open(browser, host, { folder, width: 1400, height: 850 });
-  const all = [];
-  for (const [name, file] of [
-    ['the full example', 'example.nitbook'],
-    [`${ROWS.toLocaleString('en')} readings`, 'long.nitbook'],
-  ])
-    all.push(await measured(bench, name, file));
-  console.log(JSON.stringify(all));
+  console.log(JSON.stringify({ example: await measured(bench, 'example.nitbook'), long: await measured(bench, 'long.nitbook') }));
 } finally {
   await browser.close();
   await host.stop();

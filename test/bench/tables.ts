@@ -71,6 +71,11 @@ export const TABLES = {
     about:
       'What the workbench itself reports ("Developer: Show Running Extensions"): code loaded and activated, in whole milliseconds, of an extension host that has just started, with a session opened. Beside it the extensions that come with the workbench and were activated in the same rounds.',
   },
+  painted: {
+    title: 'From Enter in the reading sheet to the painted figure',
+    about:
+      'In the workbench: a reading is typed and committed, written into the document, computed and drawn. The page takes the time from the key to the frame in which the figure of the row is painted.',
+  },
 } as const satisfies Readonly<Record<string, TableAbout>>;
 
 export type TableId = keyof typeof TABLES;

@@ -326,7 +326,7 @@ Findings: none.
   it('prints Markdown, JSON and CSV of the same figures', () => {
     given({ 'a.nitbook': clean });
     expect(nitbook(['summary', 'a.nitbook', '--format', 'md']).out).toContain(
-      '| Contrast, sequential | 4000:1 | within ·, aim met | 500:1 | 2000:1 |\n',
+      '| Contrast, sequential | 4000:1 | within\u00a0·, aim met | 500:1 | 2000:1 |\n',
     );
     const json = JSON.parse(nitbook(['summary', 'a.nitbook', '--format', 'json']).out);
     expect(json).toMatchObject({

@@ -182,18 +182,20 @@ describe('as Markdown', () => {
 
   it('has the day, each run with all its figures and rows, and the settings', () => {
     expect(markdown.startsWith('# Halden Aurora 55, bench day\n\n- File: aurora.nitbook\n- Date: 2026-03-14\n')).toBe(true);
-    expect(markdown).toContain(`## pair
+    expect(markdown).toContain(
+      `## pair
 
 Contrast, mode cinema-tuned, signal sdr, meter probe, taken 2026-03-15.
 
 | Measure | Value | Verdict | Limit | Aim |
 | --- | --- | --- | --- | --- |
-| White | 120.0 cd/m² |  |  |  |
-| Black | at most 0.0030 cd/m² | within ·, aim met | 0.4 cd/m² | 0.05 cd/m² |
-| Contrast, sequential | at least 40000:1 | within ·, aim met | 500:1 | 2000:1 |
+| White | 120.0~cd/m² |  |  |  |
+| Black | at~most~0.0030~cd/m² | within~·, aim met | 0.4 cd/m² | 0.05 cd/m² |
+| Contrast, sequential | at~least~40000:1 | within~·, aim met | 500:1 | 2000:1 |
 
 Not computed: Contrast, checkerboard (it needs the patch checker-white).
-`);
+`.replaceAll('~', '\u00a0'),
+    );
     expect(markdown).toContain(
       '| level | ΔE 2000 | ΔE ITP | ΔE without luminance | Red (%) | Green (%) | Blue (%) | Luminance error (%) |\n',
     );

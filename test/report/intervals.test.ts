@@ -99,7 +99,7 @@ describe('the summary', () => {
     expect(silent).not.toContain('±  ');
     expect(silent).not.toContain('95 of 100');
     const markdown = summaryMarkdown(known, 'aurora.nitbook');
-    expect(markdown).toContain('| Full field | 600 ± 13 cd/m² |  |  |  |\n');
+    expect(markdown).toContain('| Full field | 600\u00a0±\u00a013\u00a0cd/m² |  |  |  |\n');
     expect(markdown).toContain('\n\nBehind ± and in brackets');
   });
 

@@ -10,11 +10,11 @@ describe('A reading with a decimal slip', function () {
   this.bail(true);
   const file = 'aurora-55.nitbook';
   const canonical = readFileSync(join(examples, file), 'utf8');
-  const above = '        50  22.86     0.3127   0.3249';
-  const typed = '        52  2.478     0.3120   0.3249';
-  const mended = '        52  24.78     0.3120   0.3249';
+  const above = '        50  22.88     0.3114   0.3253';
+  const typed = '        52  2.514     0.3113   0.3253';
+  const mended = '        52  25.14     0.3113   0.3253';
   const line = canonical.split('\n').indexOf(above) + 1;
-  const finding = 'Y 2.478 at 52 is off the trend of its neighbours, 24.78 would be on it: decimal point?';
+  const finding = 'Y 2.514 at 52 is off the trend of its neighbours, 25.14 would be on it: decimal point?';
 
   let folder;
   let bench;
@@ -23,6 +23,7 @@ describe('A reading with a decimal slip', function () {
   const lens = () => bench.page.locator('.codelens-decoration', { hasText: 'ΔE 2000 average' }).first();
 
   before(async () => {
+    assert.ok(line > 0, `${file} has no row "${above}" any more`);
     folder = scratchWorkspace();
     bench = await Workbench.open(stage.browser, stage.host, { folder });
   });
@@ -62,7 +63,7 @@ describe('A reading with a decimal slip', function () {
   });
 
   it('is mended by its quick fix', async () => {
-    await bench.quickFix('Write 24.78');
+    await bench.quickFix('Write 25.14');
     await bench.until('the mended line', async () => (await bench.visibleLines()).includes(mended));
     await bench.squiggles('warning').waitFor({ state: 'detached' });
   });

@@ -46,11 +46,19 @@ async function ofCore(document: vscode.TextDocument): Promise<string[]> {
 const replaceAll = (editor: vscode.TextEditor, text: string) =>
   editor.edit((edit) => edit.replace(new vscode.Range(0, 0, editor.document.lineCount, 0), text));
 
-/** An unsaved review. The workbench gives the name of one that was closed to the next, whose text may be a while in coming. */
-async function openReview(text: string): Promise<vscode.TextEditor> {
+/**
+ * An unsaved review. The workbench gives the name of one that was closed to the next, whose text may be a while in coming, or does not come:
+ * then another is opened.
+ */
+async function openReview(text: string, tries = 3): Promise<vscode.TextEditor> {
   const editor = await openText(text, 'markdown');
-  await until('the text', () => editor.document.getText().replaceAll('\r', '') === text.replaceAll('\r', ''));
-  return editor;
+  try {
+    await until('the text', () => editor.document.getText().replaceAll('\r', '') === text.replaceAll('\r', ''), 5000);
+    return editor;
+  } catch (error) {
+    if (tries === 1) throw error;
+    return openReview(text, tries - 1);
+  }
 }
 
 describe('A review', () => {

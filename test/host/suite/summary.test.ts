@@ -22,7 +22,7 @@ describe('The summary', () => {
     const summary = await until('the summary', () => summaryOf(document));
     assert.equal(summary.languageId, 'markdown');
     await shows(summary, document);
-    assert.include(summary.getText(), 'undecided ≈');
+    assert.include(summary.getText(), 'undecided\u00a0≈');
     const { all } = vscode.window.tabGroups;
     assert.equal(all.length, 2);
     assert.match(all[1]!.activeTab!.label, /aurora-55 summary\.md/);

@@ -1,3 +1,4 @@
+import { Ahead } from './ahead';
 import { changes, type Lines } from './lines';
 import {
   type Answer,
@@ -118,6 +119,10 @@ export class Client {
   private readonly stale = new Set<Held>();
   private findings = new Map<Held, FindingView[]>();
   private readonly drafts = new Map<string, Draft>();
+  private readonly ahead = new Ahead((id, { text, ...place }) => {
+    const at = this.at(place.line);
+    this.post({ kind: 'foresee', epoch: this.epoch, base: this.version, id, at, column: place.slot, text });
+  });
   private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
   /** What is to be done once an edit is made. */
   private readonly afterwards = new Map<number, () => void>();
@@ -151,6 +156,7 @@ export class Client {
     else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
     else if (message.kind === 'figures') this.figures = message;
     else if (message.kind === 'previewed') this.previewed(message);
+    else if (message.kind === 'foreseen') this.ahead.answered(message.id, message.row);
     else if (message.kind === 'settings') {
       this.settings = message.settings;
       this.readonly = message.readonly;
@@ -241,6 +247,15 @@ export class Client {
     // What is typed anew while an edit is on its way is measured by that edit.
     const was = known ? (known.is === 'sent' ? known.text : known.was) : this.written(place);
     this.put({ ...place, text, was, is: 'typing' });
+    this.foresee(place, text);
+  }
+
+  /** Asks what a row would give with a reading, as far as that has been typed and can be written as it is. */
+  private foresee(place: Place, typed: string): void {
+    const column = this.column(place);
+    if (!column || column.words) return;
+    const read = readTyped(typed, 'numbers', this.decimalComma);
+    if (read.is === 'cell' && read.text !== '' && read.text !== this.written(place)) this.ahead.want({ ...place, text: read.text });
   }
 
   /** Lets go of what was typed; the file's own is seen again. */
@@ -248,6 +263,7 @@ export class Client {
     this.comma = undefined;
     const known = this.draft(place);
     if (!known || known.is === 'sent') return false;
+    this.ahead.forget(place);
     return this.drafts.delete(keyOf(place.line, place.slot));
   }
 
@@ -298,6 +314,7 @@ export class Client {
   }
 
   private sendDraft(draft: Draft, op: Op): Committed {
+    this.ahead.sent(draft);
     this.put({ line: draft.line, slot: draft.slot, text: draft.text, was: draft.was, is: 'sent', seq: this.send(op) });
     return 'sent';
   }
@@ -520,6 +537,7 @@ export class Client {
     this.rowResults = new Map();
     this.findings = new Map();
     this.stale.clear();
+    this.ahead.clear();
     this.standings = undefined;
     if (before.length > 0) this.carry(before, model.lines);
     else this.lines = model.lines.map((view) => this.hold(view));
@@ -649,6 +667,7 @@ export class Client {
     this.afterwards.delete(seq);
     if (answer.kind === 'ack') afterwards?.();
     const draft = this.typed.find((each) => each.seq === seq);
+    if (draft) this.ahead.forget(draft);
     if (answer.kind === 'ack') {
       if (draft) this.drafts.delete(keyOf(draft.line, draft.slot));
     } else if (draft)
@@ -690,9 +709,19 @@ export class Client {
     return this.results?.version ?? -1;
   }
 
-  /** What is computed of a row. */
+  /** What is computed of a row: with what has been sent, where that was foreseen. */
   resultOf(line: Held): RowResult | undefined {
+    for (const draft of this.drafts.values()) {
+      const row = draft.line === line ? this.ahead.of(draft) : undefined;
+      if (row) return row;
+    }
     return this.rowResults.get(line);
+  }
+
+  /** Whether what an edit gives is known already, though it is on its way. */
+  isForeseen(seq: number): boolean {
+    const draft = this.typed.find((each) => each.seq === seq);
+    return draft !== undefined && this.ahead.of(draft) !== undefined;
   }
 
   /** What was noticed in a line. */

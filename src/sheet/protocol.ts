@@ -41,6 +41,8 @@ const fromPage = either(
   /** What is looked at, for which results are wanted: the block of a line, the lines in view, and how wide its figures are drawn, px. */
   object({ kind: word('look'), epoch: text, version: whole, at: whole, from: whole, to: whole, width: whole }, { column: text }),
   object({ kind: word('preview'), epoch: text, base: whole, id: whole, at, column: text, text, answers }),
+  /** A reading is being typed: what would its row give with it? */
+  object({ kind: word('foresee'), epoch: text, base: whole, id: whole, at, column: text, text }),
   object({ kind: word('undo', 'redo', 'save'), epoch: text }),
   object({ kind: word('openText'), epoch: text, version: whole, line: whole }, { column: text }),
 );
@@ -202,6 +204,7 @@ const fromHost = either(
   standings,
   figures,
   object({ kind: word('previewed'), epoch: text, id: whole }, { preview, refused: text }),
+  object({ kind: word('foreseen'), epoch: text, id: whole }, { row: rowResult }),
   object({ kind: word('reveal'), epoch: text, version: whole, line: whole }, { column: text }),
   object({ kind: word('settings'), epoch: text, settings, readonly: flag }),
 );

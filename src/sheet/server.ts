@@ -9,7 +9,16 @@ import type { Message, Say } from '../text/message';
 import type { Span, TextEdit } from '../text/span';
 import { modelOf, patchBetween } from './model';
 import { locate, opEdits, pastePreview, refuse, SHEET_REFUSALS } from './ops';
-import { type EditMessage, type FromHost, type FromPage, PROTO, type PreviewView, readFromPage, type Settings } from './protocol';
+import {
+  type EditMessage,
+  type FromHost,
+  type FromPage,
+  PROTO,
+  type PreviewView,
+  type RowResult,
+  readFromPage,
+  type Settings,
+} from './protocol';
 import { Queue } from './queue';
 import { noticedIn, picturesOf, quickResultsOf, resultsOf, standingsOf } from './results';
 import { Trail } from './trail';
@@ -41,6 +50,7 @@ export interface Deeds {
 }
 
 type Looked = Extract<FromPage, { kind: 'look' }>;
+type Foresee = Extract<FromPage, { kind: 'foresee' }>;
 
 /** More rows of a paste than this are counted and not shown. */
 const MOST_SHOWN = 200;
@@ -95,6 +105,7 @@ export class Server {
     else if (message.kind === 'resync') this.tellState();
     else if (message.kind === 'look') this.looked(message);
     else if (message.kind === 'preview') this.preview(message);
+    else if (message.kind === 'foresee') void this.foresee(message);
     else if (message.kind === 'openText') {
       this.look = { at: message.line, from: 0, to: 0, width: 0, ...(message.column ? { column: message.column } : {}) };
       this.deeds.openText();
@@ -207,6 +218,25 @@ export class Server {
     const preview = typeof line === 'number' ? pastePreview(this.source, line, column, text, answers) : line;
     const said = isRefusal(preview) ? { refused: this.sentence(preview) } : { preview: previewView(preview, this.say) };
     this.deeds.post({ kind: 'previewed', epoch, id, ...said });
+  }
+
+  /** What was asked for before is in the text by then. */
+  private async foresee(message: Foresee): Promise<void> {
+    await this.idle();
+    const { epoch, id } = message;
+    if (epoch !== this.epoch) return;
+    const row = this.foreseen(message);
+    this.deeds.post({ kind: 'foreseen', epoch, id, ...(row ? { row } : {}) });
+  }
+
+  private foreseen({ base, at, column, text }: Foresee): RowResult | undefined {
+    this.changed();
+    const { source, config } = this;
+    const line = locate(source, this.trail, base, at);
+    if (typeof line !== 'number' || !config || this.document.isReadonly) return undefined;
+    const edits = opEdits({ source }, { do: 'setCell', at, column, text }, line);
+    if (isRefusal(edits)) return undefined;
+    return quickResultsOf(source.change(edits), config, { at: line, from: line, to: line + 1 }, this.say)?.rows[0];
   }
 
   private looked(look: Looked): void {

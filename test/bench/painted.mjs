@@ -1,5 +1,5 @@
 // How long a reading takes from Enter in the reading sheet to its painted figure: node test/bench/painted.mjs FILE.vsix LONG.nitbook
-// Needs the workbench that `npm run test:host` sets up. Prints JSON: the milliseconds of each commit, by the name of the session. The page
+// Needs the workbench that `npm run test:host` sets up. Prints JSON: the milliseconds of each commit, by session and by how it was typed. The page
 // measures them (`nitbook.figure` in its performance timeline).
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -11,6 +11,8 @@ import { scratchWorkspace, startHost } from '../host/workbench.mjs';
 /** Between two readings: long enough for each to be measured by itself. */
 const PAUSE_MS = 250;
 const COMMITS = 60;
+/** How fast is typed: 40 ms a key is twice as fast as a practised hand; and all keys at once, as no hand can. */
+const KEY_MS = { typed: 40, atOnce: 0 };
 
 const [vsix, long] = process.argv.slice(2);
 if (!vsix || !long) {
@@ -37,13 +39,13 @@ function longToTake() {
   return lines.map((line, i) => (i < from ? line : line.replace(/^( +\d+ +\d+ +\d+) .*/, '$1  ?  ?  ?'))).join('\n');
 }
 
-async function measured(bench, file) {
+async function measured(bench, file, delay) {
   const sheet = await Sheet.open(bench, file);
   await sheet.input.waitFor();
   await sheet.focus();
   for (let i = 0; i < COMMITS; i++) {
     const label = await sheet.place();
-    await sheet.enter(label.startsWith('Y') ? `${(20 + i / 10).toFixed(2)}` : `0.31${String(i).padStart(2, '0')}`);
+    await sheet.enter(label.startsWith('Y') ? `${(20 + i / 10).toFixed(2)}` : `0.31${String(i).padStart(2, '0')}`, delay);
     await bench.page.waitForTimeout(PAUSE_MS);
   }
   await sheet.settled();
@@ -56,10 +58,15 @@ const host = await startHost({ vsix: [vsix] });
 const browser = await launch();
 try {
   const folder = scratchWorkspace();
-  write(folder, 'example.nitbook', exampleToTake());
-  write(folder, 'long.nitbook', longToTake());
+  const texts = { example: exampleToTake(), long: longToTake() };
+  const times = {};
+  for (const [name, text] of Object.entries(texts)) for (const pace of Object.keys(KEY_MS)) write(folder, `${name}-${pace}.nitbook`, text);
   const bench = await Workbench.open(browser, host, { folder, width: 1400, height: 850 });
-  console.log(JSON.stringify({ example: await measured(bench, 'example.nitbook'), long: await measured(bench, 'long.nitbook') }));
+  for (const name of Object.keys(texts)) {
+    times[name] = {};
+    for (const [pace, delay] of Object.entries(KEY_MS)) times[name][pace] = await measured(bench, `${name}-${pace}.nitbook`, delay);
+  }
+  console.log(JSON.stringify(times));
 } finally {
   await browser.close();
   await host.stop();

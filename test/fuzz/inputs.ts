@@ -361,6 +361,18 @@ export const messages: fc.Arbitrary<readonly unknown[]> = fc.array(
         answers: fc.constant({}),
       }),
     },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        kind: fc.constant('foresee'),
+        epoch: epoch(),
+        base: line(),
+        id: line(),
+        at: at(),
+        column: pick('Y', 'x', 'level', ''),
+        text: hostileName,
+      }),
+    },
     { weight: 1, arbitrary: fc.record({ kind: fc.constant('openText'), epoch: epoch(), version: line(), line: line() }) },
     { weight: 1, arbitrary: fc.anything() },
   ),

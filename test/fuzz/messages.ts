@@ -20,7 +20,7 @@ export async function checkMessages(
       log: () => {},
       run: () => document.undo(),
       openText: () => {},
-      looked: () => void document.analysis().then((analysis) => server.tellResults(analysis)),
+      looked: () => void document.analysis().then((analysis) => server.tellNoticed(analysis) && server.tellResults(analysis)),
     },
     fill,
     (template) => template,

@@ -64,9 +64,9 @@ export class Sheet {
     await this.input.click();
   }
 
-  /** Types a reading and goes on to the next one. */
-  async enter(text) {
-    await this.page.keyboard.type(text);
+  /** Types a reading, so long between keys, and goes on to the next one. */
+  async enter(text, delay = 0) {
+    await this.page.keyboard.type(text, { delay });
     await this.page.keyboard.press('Enter');
   }
 

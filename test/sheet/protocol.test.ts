@@ -24,7 +24,7 @@ describe('The sheet and its document', () => {
     expect(bench.isTrue).toBe(true);
     expect(bench.client.typed).toEqual([]);
     const kinds = bench.said.map(({ kind }) => kind).filter((kind) => kind !== 'results' && kind !== 'noticed');
-    expect(kinds).toEqual(['state', 'patch', 'ack']);
+    expect(kinds).toEqual(['state', 'foreseen', 'patch', 'ack']);
     bench.document.write('        20  2.54', '        20  2.55');
     await bench.settle();
     const owners = bench.said.flatMap((said) => (said.kind === 'patch' ? [said.own] : []));
@@ -185,6 +185,80 @@ describe('The sheet and its document', () => {
     expect(bench.document.text).toBe(DAY);
   });
 
+  it('a reading that is typed is foreseen, and has its figures when it is committed, before the host has heard of it', async () => {
+    const bench = await Bench.open(DAY);
+    const { client } = bench;
+    client.see(20, 40, 0);
+    await bench.settle();
+    const cell = bench.cell('20', 'Y');
+    const value = () => client.resultOf(cell.line)?.figures[0]?.value;
+    const before = value();
+    for (const text of ['2', '2.', '2.9', '2.90']) client.type(cell, text);
+    const asked = () => bench.asked.flatMap((message) => (message.kind === 'foresee' ? [message.text] : []));
+    expect(asked(), 'one question at a time').toEqual(['2']);
+    await bench.settle();
+    expect(asked(), 'then the last of those that came meanwhile').toEqual(['2', '2.90']);
+    expect(bench.document.text, 'nothing is written').toBe(DAY);
+    expect(value(), 'nor shown').toBe(before);
+
+    client.commit(cell);
+    const foreseen = value();
+    expect(foreseen).not.toBe(before);
+    expect(client.isForeseen(client.sent)).toBe(true);
+    await bench.settle();
+    expect(bench.document.text).toContain('2.90');
+    expect(value(), 'what was foreseen came').toBe(foreseen);
+    expect(client.isForeseen(client.sent)).toBe(false);
+  });
+
+  it('nothing is foreseen of what is let go, refused, or has to be asked about first', async () => {
+    const bench = await Bench.open(DAY);
+    const { client } = bench;
+    client.see(20, 40, 0);
+    await bench.settle();
+    const cell = bench.cell('20', 'Y');
+    const value = () => client.resultOf(cell.line)?.figures[0]?.value;
+    const before = value();
+    client.type(cell, '2.9');
+    await bench.settle();
+    client.revert(cell);
+    expect(value()).toBe(before);
+    // Refused by the document: what is shown is what the file has.
+    client.type(cell, '2.9');
+    await bench.settle();
+    bench.document.refuses = 3;
+    client.commit(cell);
+    expect(value()).not.toBe(before);
+    await bench.settle();
+    expect(client.draft(cell)?.is).toBe('refused');
+    expect(value()).toBe(before);
+
+    const questions = () => bench.asked.filter(({ kind }) => kind === 'foresee').length;
+    const count = questions();
+    client.type(cell, '2,9');
+    client.type(cell, '2.9 0.31 0.33');
+    client.type(cell, '');
+    client.type({ line: client.lines.find(({ view }) => view.is === 'property')!, slot: 'value' }, '2.9');
+    expect(questions()).toBe(count);
+  });
+
+  it('what is foreseen is so of the text that the edits before it leave', async () => {
+    const bench = await Bench.open(DAY);
+    const { client } = bench;
+    client.see(20, 40, 0);
+    await bench.settle();
+    bench.type(bench.cell('30', 'Y'), '6.70');
+    bench.type(bench.cell('30', 'x'), '0.3099');
+    const last = bench.cell('30', 'y');
+    client.type(last, '0.3279');
+    await bench.settle();
+    client.commit(last);
+    const foreseen = client.resultOf(last.line)?.figures[0];
+    expect(foreseen).toMatchObject({ value: expect.stringMatching(/^\d/), word: '' });
+    await bench.settle();
+    expect(client.resultOf(last.line)?.figures[0]?.value).toBe(foreseen!.value);
+  });
+
   it('figures come at once, verdicts and findings with the rest; those of a version that is over are dropped', async () => {
     const bench = await Bench.open(DAY);
     const { client } = bench;
@@ -197,6 +271,7 @@ describe('The sheet and its document', () => {
     await bench.settle();
     const after = bench.said.slice(before).filter(({ kind }) => kind !== 'ack');
     expect(after.map((said) => (said.kind === 'results' ? `${said.kind} ${said.quick}` : said.kind))).toEqual([
+      'foreseen',
       'patch',
       'results true',
       'noticed',

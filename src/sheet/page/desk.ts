@@ -11,6 +11,13 @@ export type Question =
 /** Keys that are in per cent where they do not say another unit. */
 const IN_PERCENT: ReadonlySet<string> = new Set(['level', 'sat', 'window']);
 
+/** What was sent: when, as what edit, and the version that it led to. */
+interface Commit {
+  readonly at: number;
+  readonly seq: number;
+  version?: number;
+}
+
 /** What hands do at the sheet, and what is drawn besides what the client knows. */
 export class Desk {
   onChange: () => void = () => undefined;
@@ -20,7 +27,7 @@ export class Desk {
   /** The run that Enter has just completed. */
   completed = '';
   private waiting: ReturnType<typeof setTimeout> | undefined;
-  private commits: { readonly at: number; readonly seq: number; version?: number }[] = [];
+  private commits: Commit[] = [];
 
   constructor(
     readonly client: Client,
@@ -49,8 +56,9 @@ export class Desk {
 
   /** Each commit is measured to the painting of its figures; see the performance timeline of the page. */
   drawn(): void {
-    const { computed } = this.client;
-    const shown = this.commits.filter(({ version }) => version !== undefined && computed >= version);
+    const { client } = this;
+    const isShown = ({ seq, version }: Commit) => client.isForeseen(seq) || (version !== undefined && client.computed >= version);
+    const shown = this.commits.filter(isShown);
     if (shown.length === 0) return;
     this.commits = this.commits.filter((commit) => !shown.includes(commit));
     const channel = new MessageChannel();

@@ -1,0 +1,62 @@
+import type { Draft, Held, Place } from './client';
+import type { RowResult } from './protocol';
+
+interface Asked extends Place {
+  readonly text: string;
+}
+
+/**
+ * What rows would give with readings that are typed and not written yet. It is asked for at each key, so that it is there when the reading
+ * is committed and need not be waited for. One question is under way at a time; of those that come meanwhile the last is asked next.
+ */
+export class Ahead {
+  private ids = 0;
+  private asked: Asked | undefined;
+  private next: Asked | undefined;
+  private readonly known = new Map<Held, Asked & { readonly row: RowResult }>();
+
+  constructor(private readonly ask: (id: number, asked: Asked) => void) {}
+
+  want(asked: Asked): void {
+    if (this.asked) this.next = asked;
+    else this.put(asked);
+  }
+
+  private put(asked: Asked): void {
+    this.asked = asked;
+    this.ask(++this.ids, asked);
+  }
+
+  /** Takes an answer; without a row nothing is to be said of it. */
+  answered(id: number, row: RowResult | undefined): void {
+    const { asked, next } = this;
+    if (!asked || id !== this.ids) return;
+    if (row && !asked.line.gone) this.known.set(asked.line, { ...asked, row });
+    this.asked = undefined;
+    this.next = undefined;
+    if (next) this.put(next);
+  }
+
+  /** What was typed there has been sent: a question behind it would be answered later than it. */
+  sent({ line, slot }: Place): void {
+    if (this.next?.line === line && this.next.slot === slot) this.next = undefined;
+  }
+
+  /** What the row gives with a draft that has been sent. */
+  of({ line, slot, text, is }: Draft): RowResult | undefined {
+    const known = this.known.get(line);
+    return is === 'sent' && known?.slot === slot && known.text === text ? known.row : undefined;
+  }
+
+  /** What was typed there is written, or is not to be. */
+  forget({ line, slot }: Place): void {
+    if (this.known.get(line)?.slot === slot) this.known.delete(line);
+  }
+
+  /** The host is another one, or has lost what it was asked. */
+  clear(): void {
+    this.known.clear();
+    this.asked = undefined;
+    this.next = undefined;
+  }
+}

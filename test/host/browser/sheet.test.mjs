@@ -53,6 +53,41 @@ describe('The reading sheet', () => {
   });
   after(() => bench?.close());
 
+  it('has the figures of a reading in the frame after Enter', async () => {
+    const sheet = await open('ahead.nitbook', greyscale([100, 50]));
+    await sheet.input.waitFor();
+    await sheet.focus();
+    for (const text of reading(100)) await sheet.enter(text);
+    await sheet.settled();
+    const [Y, x, y] = reading(50);
+    await sheet.enter(Y);
+    await sheet.enter(x);
+    await sheet.settled();
+    await page.keyboard.type(y);
+    await page.waitForTimeout(1000);
+    const deltaE = sheet.level(50).locator('td.figure').first();
+    assert.equal((await deltaE.textContent()).trim(), '', 'no ΔE without chromaticity');
+    await sheet.frame.evaluate(() => {
+      window.addEventListener(
+        'keydown',
+        ({ target }) => {
+          const row = target.closest('.sheet').querySelector('tr.in-hand');
+          // The page draws in this turn; an answer of the host takes longer than a frame.
+          requestAnimationFrame(() => {
+            window.inFrame = row.querySelector('td.figure').textContent.trim();
+          });
+        },
+        { capture: true, once: true },
+      );
+    });
+    await page.keyboard.press('Enter');
+    await sheet.settled();
+    const seen = await sheet.frame.evaluate(() => window.inFrame);
+    assert.match(seen, /^\d+\.\d+$/);
+    await bench.until('the verdict', async () => (await deltaE.locator('.word').textContent()) !== '');
+    assert.equal(await deltaE.locator('b').textContent(), seen, 'what was foreseen is what came');
+  });
+
   it('takes 21 readings with the keyboard alone, and gives the same bytes as typing in the text', async () => {
     write(folder, 'text21.nitbook', greyscale(levels21));
     const sheet = await open('sheet21.nitbook', greyscale(levels21));

@@ -123,6 +123,8 @@ export interface Rule {
   /** Of the run that it belongs to, where there are several. */
   readonly ink?: Ink;
   readonly label?: string;
+  /** Where the other line of the pair is that the label speaks of: it may stand there as well. */
+  readonly pair?: number;
   /** How far it goes along the other axis; all of it when left out. */
   readonly extent?: readonly [from: number, to: number];
 }

@@ -20,7 +20,10 @@ export function drawLabels(picture: Picture, layout: PanelLayout, placing: Placi
     series.filter(({ labelled, points }) => labelled === 'end' && points.length > 0),
     placing,
   );
-  for (const mark of marks) if (mark.is === 'rule' && mark.label !== undefined) drawRuleLabel(picture, layout, mark, placing);
+  const rules = marks.filter((mark) => mark.is === 'rule' && mark.label !== undefined) as Rule[];
+  // A limit lies farther out than its aim: where both are close the aim's label would take the only free place, beside the limit.
+  for (const rule of rules.toSorted((a, b) => Number(b.role === 'limit') - Number(a.role === 'limit')))
+    drawRuleLabel(picture, layout, rule, placing);
   for (const { points } of series)
     for (const point of points) if (point.label !== undefined) drawPointLabel(picture, layout, point, placing);
   for (const one of series)
@@ -57,10 +60,17 @@ function drawEnds(picture: Picture, layout: PanelLayout, series: readonly Series
 }
 
 function drawRuleLabel(picture: Picture, layout: PanelLayout, rule: Rule, placing: Placing): void {
-  const ends = ruleEnds(layout, rule);
-  if (!ends) return;
+  const { label, pair } = rule;
+  const lines = [rule, ...(pair === undefined ? [] : [{ ...rule, at: pair }])].flatMap((line) => {
+    const ends = ruleEnds(layout, line);
+    return ends ? [ends] : [];
+  });
+  if (lines.length === 0) return;
   const fill = picture.theme[rule.ink ?? (rule.role === 'limit' ? 'text' : 'muted')];
-  draw(picture, rule.label!, rulePlaces(ends, textWidth(rule.label!, TICK_SIZE)), placing, ` fill="${fill}"`);
+  const width = textWidth(label!, TICK_SIZE);
+  // The places of one line and of the other are equally near.
+  const places = lines.map((ends) => rulePlaces(ends, width));
+  draw(picture, label!, places, placing, ` fill="${fill}"`);
 }
 
 /** On the line, at its ends and between, above it and below; of an upright line beside it, from the top down. */
@@ -89,7 +99,7 @@ function drawPointLabel(picture: Picture, layout: PanelLayout, point: Point, pla
   const places = isNamed
     ? [high[0] + DOT + 4, low[0] - DOT - 4 - width].map((left): Box => ({ x: left, y: y - HEIGHT / 2, width, height: HEIGHT }))
     : around(x, y, width);
-  draw(picture, point.label!, places, placing, '');
+  draw(picture, point.label!, [places], placing, '');
 }
 
 function drawOutlineLabel(picture: Picture, { frame, x, y }: PanelLayout, { points, label, role }: Outline, placing: Placing): void {
@@ -100,17 +110,11 @@ function drawOutlineLabel(picture: Picture, { frame, x, y }: PanelLayout, { poin
 }
 
 function drawNear(picture: Picture, label: string, places: readonly At[], placing: Placing, attributes = ''): void {
-  draw(
-    picture,
-    label,
-    places.flatMap(([x, y]) => around(x, y, textWidth(label, TICK_SIZE))),
-    placing,
-    attributes,
-  );
+  draw(picture, label, [places.flatMap(([x, y]) => around(x, y, textWidth(label, TICK_SIZE)))], placing, attributes);
 }
 
-function draw(picture: Picture, label: string, places: readonly Box[], placing: Placing, attributes: string): void {
-  const found = placing.take(places);
+function draw(picture: Picture, label: string, places: readonly (readonly Box[])[], placing: Placing, attributes: string): void {
+  const found = placing.take(...places);
   if (found) picture.writeClear(label, found.x, found.y + 12, ` font-size="${TICK_SIZE}"${attributes}`);
 }
 

@@ -44,11 +44,11 @@ export class Placing {
     }
   }
 
-  /** The place taken; undefined where every place would lie on another label. */
-  take(places: readonly Box[]): Box | undefined {
+  /** The place taken, of lists with the nearest places first; undefined where every place would lie on another label. */
+  take(...lists: readonly (readonly Box[])[]): Box | undefined {
     let best: Box | undefined;
     let least = Number.POSITIVE_INFINITY;
-    for (const [order, place] of places.entries()) {
+    for (const [order, place] of lists.flatMap((places) => [...places.entries()])) {
       const area = place.width * place.height;
       if (overlap(this.most, place) < area - 1e-6 || this.texts.some((text) => overlap(text, place) > 0)) continue;
       const outside = area - overlap(this.best, place);

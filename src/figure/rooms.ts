@@ -61,6 +61,7 @@ export function roomMarks(subject: Subject, { aim, limit }: Rooms, unit: string,
               role,
               ...some,
               ...((i === 0 || high === undefined) && { label: roomText(subject, role, room, unit) }),
+              ...(i === 0 && low !== undefined && { pair: low }),
             },
           ],
     );

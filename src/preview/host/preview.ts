@@ -3,6 +3,7 @@ import type { Configurations } from '../../editor/config';
 import { type Documents, isSession } from '../../editor/documents';
 import { say } from '../../editor/l10n';
 import { Turns } from '../../editor/turns';
+import { writeWhole } from '../../editor/whole';
 import { svgOf } from '../../figure/svg';
 import { LIGHT } from '../../figure/theme';
 import type { Analysis } from '../../project/analysis';
@@ -307,7 +308,7 @@ const tell = (words: string): void => void vscode.window.setStatusBarMessage(wor
 
 async function write(to: vscode.Uri, bytes: Uint8Array): Promise<void> {
   try {
-    await vscode.workspace.fs.writeFile(to, bytes);
+    await writeWhole(vscode.workspace.fs, to, bytes);
     tell(vscode.l10n.t('Saved {0}.', nameOf(to)));
   } catch (error) {
     void vscode.window.showErrorMessage(vscode.l10n.t('{0} could not be written: {1}', nameOf(to), String(error)));

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { NO_CONFIG } from '../../config/config';
 import type { Configurations } from '../../editor/config';
 import { inSlices } from '../../editor/intervals';
+import { writeWhole } from '../../editor/whole';
 import { intervals } from '../../project/analysis';
 import { folderOf, referredPath } from '../../project/paths';
 import { checkReview, sessionsOf } from '../check';
@@ -180,6 +181,6 @@ const isThere = (uri: vscode.Uri): Thenable<boolean> =>
     () => false,
   );
 
-const write = (to: vscode.Uri, bytes: Uint8Array): Thenable<void> => vscode.workspace.fs.writeFile(to, bytes);
+const write = (to: vscode.Uri, bytes: Uint8Array): Promise<void> => writeWhole(vscode.workspace.fs, to, bytes);
 
 const nameOf = ({ path }: vscode.Uri): string => path.replace(/^.*\//, '');

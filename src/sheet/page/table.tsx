@@ -356,7 +356,9 @@ function Says({ desk, block, line, result, findings }: Pick<RowProps, 'desk' | '
           </span>
         </>
       ) : (
-        <span class="off">{words}</span>
+        <span class="off" title={words}>
+          {words}
+        </span>
       )}
       {behind !== '' && <span class="behind">{behind}</span>}
     </>

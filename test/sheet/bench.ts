@@ -148,6 +148,14 @@ export class Bench {
     this.client.receive(read);
   }
 
+  /** Lets some messages arrive, and does not wait for what follows from them. */
+  async deliver(count: number): Promise<void> {
+    for (let i = 0; i < count && this.wire.length > 0; i++) {
+      this.wire.shift()!();
+      await Promise.resolve();
+    }
+  }
+
   /** Lets everything arrive that is on its way. */
   async settle(): Promise<void> {
     for (let quiet = 0; quiet < 3; quiet++) {

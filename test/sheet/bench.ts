@@ -128,6 +128,19 @@ export class Bench {
     return bench;
   }
 
+  /** One whose page looks at the readings. */
+  static async looking(text: string): Promise<Bench> {
+    const bench = await Bench.open(text);
+    bench.client.see(0, bench.client.lines.length, 0);
+    await bench.settle();
+    return bench;
+  }
+
+  /** What the page shows as the colour difference of a row. */
+  deltaE({ line }: Place): string | undefined {
+    return this.client.resultOf(line)?.figures[0]?.value;
+  }
+
   /** The page is loaded anew. */
   load(kept?: Kept): Client {
     this.client = new Client(

@@ -38,10 +38,7 @@ class Noted {
   }
 
   static async open(): Promise<Noted> {
-    const bench = await Bench.open(DAY);
-    bench.client.see(0, 100, 0);
-    await bench.settle();
-    return new Noted(bench);
+    return new Noted(await Bench.looking(DAY));
   }
 
   private row(n: number) {

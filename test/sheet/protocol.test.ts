@@ -186,12 +186,10 @@ describe('The sheet and its document', () => {
   });
 
   it('a reading that is typed is foreseen, and has its figures when it is committed, before the host has heard of it', async () => {
-    const bench = await Bench.open(DAY);
+    const bench = await Bench.looking(DAY);
     const { client } = bench;
-    client.see(20, 40, 0);
-    await bench.settle();
     const cell = bench.cell('20', 'Y');
-    const value = () => client.resultOf(cell.line)?.figures[0]?.value;
+    const value = () => bench.deltaE(cell);
     const before = value();
     for (const text of ['2', '2.', '2.9', '2.90']) client.type(cell, text);
     const asked = () => bench.asked.flatMap((message) => (message.kind === 'foresee' ? [message.text] : []));
@@ -212,12 +210,10 @@ describe('The sheet and its document', () => {
   });
 
   it('nothing is foreseen of what is let go, refused, or has to be asked about first', async () => {
-    const bench = await Bench.open(DAY);
+    const bench = await Bench.looking(DAY);
     const { client } = bench;
-    client.see(20, 40, 0);
-    await bench.settle();
     const cell = bench.cell('20', 'Y');
-    const value = () => client.resultOf(cell.line)?.figures[0]?.value;
+    const value = () => bench.deltaE(cell);
     const before = value();
     client.type(cell, '2.9');
     await bench.settle();
@@ -243,10 +239,8 @@ describe('The sheet and its document', () => {
   });
 
   it('what is foreseen is so of the text that the edits before it leave', async () => {
-    const bench = await Bench.open(DAY);
+    const bench = await Bench.looking(DAY);
     const { client } = bench;
-    client.see(20, 40, 0);
-    await bench.settle();
     bench.type(bench.cell('30', 'Y'), '6.70');
     bench.type(bench.cell('30', 'x'), '0.3099');
     const last = bench.cell('30', 'y');
@@ -260,10 +254,8 @@ describe('The sheet and its document', () => {
   });
 
   it('figures come at once, verdicts and findings with the rest; those of a version that is over are dropped', async () => {
-    const bench = await Bench.open(DAY);
+    const bench = await Bench.looking(DAY);
     const { client } = bench;
-    client.see(20, 40, 0);
-    await bench.settle();
     const row = bench.cell('20', 'Y').line;
     expect(client.resultOf(row)?.figures[0]?.word).toBe('within ·');
     const before = bench.said.length;

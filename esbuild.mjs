@@ -4,6 +4,7 @@
 // The extension comes twice. The host of Node takes ES modules, as this package says "type": "module": what is for reviews and for the pages
 // comes in modules of its own, read when it is first wanted. The host of the web takes one file and no ES module: hence .cjs.
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { context } from 'esbuild';
 import { licences } from './licences.mjs';
@@ -32,6 +33,30 @@ const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 /** Node's own modules reached through a CommonJS dependency need a `require`, which an ES module lacks. */
 const requireBanner = "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);";
 
+/**
+ * What the entry imports later is told that it needs the entry: it does, and else what is read at once would come in a file for each
+ * set of those that share it, nine where two do.
+ * @type {import('esbuild').Plugin}
+ */
+const together = {
+  name: 'together',
+  setup(build) {
+    const [entry] = build.initialOptions.entryPoints;
+    const later = new Set();
+    build.onResolve({ filter: /^\./ }, async ({ path, kind, importer, resolveDir, pluginData }) => {
+      if (kind !== 'dynamic-import' || pluginData === together) return undefined;
+      const found = await build.resolve(path, { kind, importer, resolveDir, pluginData: together });
+      later.add(found.path);
+      return found;
+    });
+    build.onLoad({ filter: /\.ts$/ }, ({ path }) =>
+      later.has(path)
+        ? { contents: `import ${JSON.stringify(resolve(entry))};\n${readFileSync(path, 'utf8')}`, loader: 'ts' }
+        : undefined,
+    );
+  },
+};
+
 /** The script of a webview's page. */
 const page = (room) => ({
   entryPoints: [`src/${room}/page/main.tsx`],
@@ -53,6 +78,7 @@ const bundles = {
     splitting: true,
     target: 'node22',
     external: ['vscode'],
+    plugins: [together],
   },
   web: {
     entryPoints: ['src/editor/extension.ts'],
@@ -151,7 +177,7 @@ const report = {
 // The names of its modules hang on what is in them: those of another day would stay.
 if (names.includes('extension')) rmSync(bundles.extension.outdir, { recursive: true, force: true });
 
-const contexts = await Promise.all(names.map((name) => context({ ...common, ...bundles[name], plugins: [report] })));
+const contexts = await Promise.all(names.map((name) => context({ ...common, ...bundles[name], plugins: [...(bundles[name].plugins ?? []), report] })));
 if (flags.watch) {
   await Promise.all(contexts.map((each) => each.watch()));
 } else {

@@ -1,4 +1,5 @@
-import type { Draft, Held, Place } from './client';
+import type { Draft } from './client';
+import type { Held, Place } from './paper';
 import type { RowResult } from './protocol';
 
 interface Asked extends Place {

@@ -1,45 +1,25 @@
 import { Ahead } from './ahead';
-import { changes, type Lines } from './lines';
+import { Known } from './known';
+import { cellOf, type Held, type HeldRow, isRow, Paper, type Place } from './paper';
 import {
   type Answer,
-  type At,
-  type BlockView,
-  type ColumnView,
-  type FindingView,
   type FromHost,
   type FromPage,
   type Kept,
   type LineView,
-  type Noticed,
   type Op,
   type PatchMessage,
   PROTO,
   type PreviewView,
   type Results,
   type RowResult,
-  type RowView,
   type Settings,
   type StateMessage,
 } from './protocol';
 import { readTyped } from './typed';
 
-/** A line as the page holds it: the same object for as long as it is the same line, whatever is written in it. */
-export interface Held {
-  readonly id: number;
-  view: LineView;
-  gone: boolean;
-}
-
-export type HeldRow = Held & { view: RowView };
-export const isRow = (line: Held | undefined): line is HeldRow => line?.view.is === 'row';
-
-/**
- * Something typed that does not stand in the file: over a slot of a line, which is a column of a row, `value` of a property, `note` of a
- * note, and `=NAME` of a head for a property that the block does not have itself.
- */
-export interface Draft {
-  readonly line: Held;
-  readonly slot: string;
+/** Something typed that does not stand in the file, over what does. */
+export interface Draft extends Place {
   readonly text: string;
   /** What the file had there when typing began, or when it was last decided on. */
   readonly was: string;
@@ -48,11 +28,6 @@ export interface Draft {
   readonly why?: string;
   /** It was said that the file has something else by now: the next commit means it. */
   readonly isWarned?: true;
-}
-
-export interface Place {
-  readonly line: Held;
-  readonly slot: string;
 }
 
 export interface Preview {
@@ -74,21 +49,12 @@ export const PATIENCE = 2000;
  * The page's side of the protocol: what it knows of the file, what is typed over it, and what is on its way. It knows no DOM and no clock, so
  * that a test can be its host.
  */
-export class Client {
-  version = -1;
-  lines: readonly Held[] = [];
-  blocks: readonly BlockView[] = [];
+export class Client extends Paper {
   eol: 'LF' | 'CRLF' = 'LF';
   readonly = true;
   words: Readonly<Record<string, string>> = {};
   settings: Settings = { timeStamps: false };
-  private results: Results | undefined;
-  private noticed: Noticed | undefined;
-  /** The main figures of the run that was in hand last, with their verdicts. */
-  headline: Results['headline'] = [];
-  standings: Extract<FromHost, { kind: 'standings' }> | undefined;
-  /** Of the run that was in hand last; they come a little later than its numbers. */
-  figures: Extract<FromHost, { kind: 'figures' }> | undefined;
+  readonly known = new Known(this);
   place: Place | undefined;
   /** The row that the last reading was typed into. */
   last: HeldRow | undefined;
@@ -102,22 +68,12 @@ export class Client {
 
   private epoch = '';
   private seq = 0;
-  private ids = 0;
   private previews = 0;
   private isResyncing = false;
   /** Steps that were asked to be taken back or done again, whose changes have not come yet. */
   private undoing = 0;
   private kept: Kept | undefined;
   private looked = '';
-  private starts: readonly number[] = [];
-  /** The lines of the block that was asked for last. */
-  private cut: { readonly of: readonly Held[]; readonly block: number; readonly lines: readonly Held[] } | undefined;
-  private resultsHead: Held | undefined;
-  private noticedHead: Held | undefined;
-  private rowResults = new Map<Held, RowResult>();
-  /** Rows that have been written in since their results came. */
-  private readonly stale = new Set<Held>();
-  private findings = new Map<Held, FindingView[]>();
   private readonly drafts = new Map<string, Draft>();
   private readonly ahead = new Ahead((id, { text, ...place }) => {
     const at = this.at(place.line);
@@ -131,6 +87,7 @@ export class Client {
     private readonly post: (message: FromPage) => void,
     kept?: Kept,
   ) {
+    super();
     this.kept = kept;
     this.decimalComma = kept?.comma ?? false;
     const place = kept?.place;
@@ -151,10 +108,10 @@ export class Client {
     else if (message.epoch !== this.epoch) return;
     else if (message.kind === 'patch') this.patch(message);
     else if (message.kind === 'ack' || message.kind === 'nack') this.answered(message);
-    else if (message.kind === 'results') this.told(message);
-    else if (message.kind === 'noticed') this.tellNoticed(message);
-    else if (message.kind === 'standings') this.standings = message.version === this.version ? message : this.standings;
-    else if (message.kind === 'figures') this.figures = message;
+    else if (message.kind === 'results') this.known.tellResults(message);
+    else if (message.kind === 'noticed') this.known.tellNoticed(message);
+    else if (message.kind === 'standings') this.known.standings = message.version === this.version ? message : this.known.standings;
+    else if (message.kind === 'figures') this.known.figures = message;
     else if (message.kind === 'previewed') this.previewed(message);
     else if (message.kind === 'foreseen') this.ahead.answered(message.id, message.row);
     else if (message.kind === 'settings') {
@@ -163,61 +120,13 @@ export class Client {
     } else if (message.version === this.version) this.reveal(message.line, message.column);
   }
 
-  // What stands where
-
-  /** The index of a line in the file. */
-  indexOf(line: Held): number {
-    return this.lines.indexOf(line);
-  }
-
-  /** The first line of each block. */
-  startOf(block: number): number {
-    return this.starts[block] ?? 0;
-  }
-
-  blockAt(index: number): number {
-    let at = 0;
-    while (at + 1 < this.blocks.length && this.startOf(at + 1) <= index) at++;
-    return at;
-  }
-
-  blockOf(line: Held): BlockView | undefined {
-    return this.blocks[this.blockAt(this.indexOf(line))];
-  }
-
-  /** The lines of a block. */
-  linesOf(block: number): readonly Held[] {
-    if (this.cut?.block !== block || this.cut.of !== this.lines) {
-      const start = this.startOf(block);
-      this.cut = { of: this.lines, block, lines: this.lines.slice(start, start + (this.blocks[block]?.lines ?? 0)) };
-    }
-    return this.cut.lines;
-  }
-
   /** The block in hand. */
   get block(): number {
     return this.place ? this.blockAt(this.indexOf(this.place.line)) : 0;
   }
 
-  /** What the file has in a slot. */
-  written({ line, slot }: Place): string {
-    const { view } = line;
-    if (view.is === 'row') return cellOf(view, this.cellIndex(line, slot));
-    if (view.is === 'property') return shownValue(view.state, view.value);
-    if (view.is === 'note') return view.note;
-    if (slot.startsWith('=')) {
-      const taken = this.blockOf(line)?.taken.find(({ name }) => name === slot.slice(1));
-      return taken ? shownValue(taken.state, taken.value) : '';
-    }
-    return '';
-  }
-
-  column({ line, slot }: Place): ColumnView | undefined {
-    return isRow(line) ? this.blockOf(line)?.columns.find(({ name, read }) => read && name === slot) : undefined;
-  }
-
-  private cellIndex(line: Held, slot: string): number {
-    return this.blockOf(line)?.columns.findIndex(({ name, read }) => read && name === slot) ?? -1;
+  private get head(): Held | undefined {
+    return this.lines[this.startOf(this.block)];
   }
 
   // What is typed
@@ -324,11 +233,6 @@ export class Client {
   }
 
   // What is sent
-
-  at(line: Held): At {
-    const index = this.indexOf(line);
-    return { block: this.blocks[this.blockAt(index)]?.label ?? '', line: Math.max(index, 0), text: line.view.text };
-  }
 
   send(op: Op, afterwards?: () => void): number {
     const seq = ++this.seq;
@@ -499,21 +403,10 @@ export class Client {
     if (found) this.place = found;
     for (const kept of drafts) {
       // Without its line it is kept as what was typed for a line that is gone.
-      const gone: Held = { id: ++this.ids, view: { is: 'other', text: kept.text }, gone: true };
+      const gone: Held = { ...this.hold({ is: 'other', text: kept.text }), gone: true };
       const at = this.find(kept) ?? { line: gone, slot: kept.slot };
       if (at.line.gone || this.written(at) !== kept.typed) this.put({ ...at, text: kept.typed, was: kept.was, is: 'typing' });
     }
-  }
-
-  /** A kept place: the same line of the same text, else the one of its block that reads so, or that is about the same. */
-  private find({ block, line, text, slot }: NonNullable<Kept['place']>): Place | undefined {
-    const held = this.lines[line];
-    if (held?.view.text === text) return { line: held, slot };
-    const index = this.blocks.findIndex(({ label }) => label === block);
-    const lines = this.linesOf(index < 0 ? this.blocks.length : index);
-    const alike = lines.filter(({ view }) => view.text === text);
-    const same = alike.length === 1 ? alike[0] : held && lines.includes(held) && keyText(held.view) === firstWord(text) ? held : undefined;
-    return same && { line: same, slot };
   }
 
   // What the host says
@@ -521,27 +414,17 @@ export class Client {
   private take(message: StateMessage): void {
     const { epoch, version, model, eol, readonly, words, settings } = message;
     const isAgain = epoch === this.epoch;
-    const before = this.lines;
     const place = this.place && { ...this.place, index: this.indexOf(this.place.line) };
     this.epoch = epoch;
-    this.version = version;
     this.eol = eol;
     this.readonly = readonly;
     this.words = words;
     this.settings = settings;
-    this.blocks = model.blocks;
     this.isResyncing = false;
     this.looked = '';
-    this.resultsHead = undefined;
-    this.noticedHead = undefined;
-    this.rowResults = new Map();
-    this.findings = new Map();
-    this.stale.clear();
+    this.known.clear();
     this.ahead.clear();
-    this.standings = undefined;
-    if (before.length > 0) this.carry(before, model.lines);
-    else this.lines = model.lines.map((view) => this.hold(view));
-    this.count();
+    this.lay(version, model);
     if (this.kept) this.restore(this.kept);
     this.kept = undefined;
     this.settle(place?.index ?? 0);
@@ -562,38 +445,15 @@ export class Client {
     return this.entry(open);
   }
 
-  private carry(before: readonly Held[], views: readonly LineView[]): void {
-    const told = (all: readonly LineView[]): Lines => ({
-      lines: all.map(({ text }) => ({ text, eol: '' })),
-      kin: (line) => `${all[line]!.is} ${keyText(all[line]!)}`,
-    });
-    const made = changes(told(before.map(({ view }) => view)), told(views));
-    let shift = 0;
-    const splices = made.map(({ at, remove, put }) => {
-      const from = at + shift;
-      shift += put - remove;
-      return { at, remove, put: views.slice(from, from + put) };
-    });
-    this.lines = this.spliced(before, splices);
-    this.lines.forEach((line, i) => {
-      line.view = views[i]!;
-    });
-  }
-
-  private patch({ from, to, lines, blocks }: PatchMessage): void {
+  private patch(message: PatchMessage): void {
     if (this.isResyncing) return;
-    if (from !== this.version) {
+    if (message.from !== this.version) {
       this.resync();
       return;
     }
     const index = this.place ? this.indexOf(this.place.line) : 0;
     const before = this.undoing > 0 ? new Map(this.lines.map((line) => [line, line.view])) : undefined;
-    this.lines = this.spliced(this.lines, lines);
-    const views = [...this.blocks];
-    for (const { at, remove, put } of blocks.toReversed()) views.splice(at, remove, ...put);
-    this.blocks = views;
-    this.version = to;
-    this.count();
+    this.known.touched(this.follow(message));
     if (before) {
       this.undoing--;
       this.goToChange(before);
@@ -610,40 +470,6 @@ export class Client {
     const changed = cells.find(({ cell }) => old?.is !== 'row' || cellOf(old, cell) !== cellOf(line.view, cell));
     const { name } = changed ?? cells.find(({ name: slot }) => slot === this.place?.slot) ?? cells[0] ?? {};
     if (name !== undefined) this.place = { line, slot: name };
-  }
-
-  private spliced(lines: readonly Held[], splices: PatchMessage['lines']): readonly Held[] {
-    const all: Held[] = [];
-    let from = 0;
-    for (const { at, remove, put } of splices) {
-      for (; from < at; from++) all.push(lines[from]!);
-      for (let i = 0; i < remove; i++) {
-        const line = lines[from++]!;
-        this.findings.delete(line);
-        this.stale.add(line);
-        if (remove !== put.length) line.gone = true;
-        else {
-          line.view = put[i]!;
-          all.push(line);
-        }
-      }
-      if (remove !== put.length) all.push(...put.map((view) => this.hold(view)));
-    }
-    for (; from < lines.length; from++) all.push(lines[from]!);
-    return all;
-  }
-
-  private hold(view: LineView): Held {
-    return { id: ++this.ids, view, gone: false };
-  }
-
-  private count(): void {
-    let at = 0;
-    this.starts = this.blocks.map(({ lines }) => {
-      const start = at;
-      at += lines;
-      return start;
-    });
   }
 
   /** Goes to a line near the one that the place was on, where that is gone. */
@@ -675,47 +501,13 @@ export class Client {
     else this.notice = answer.text;
   }
 
-  /** Results of a version that is over are dropped. Those that are told at once stand in for what is not known yet. */
-  private told(message: Results): void {
-    const { version, head, quick, rows, headline } = message;
-    if (version !== this.version) return;
-    const isOther = this.lines[head] !== this.resultsHead;
-    this.resultsHead = this.lines[head];
-    this.results = message;
-    if (isOther || !quick) this.headline = headline;
-    const known = isOther || !quick ? new Map<Held, RowResult>() : this.rowResults;
-    for (const row of rows) {
-      const line = this.lines[row.line]!;
-      if (!known.has(line) || this.stale.has(line)) known.set(line, row);
-    }
-    if (!quick) this.stale.clear();
-    this.rowResults = known;
-  }
-
-  /** Findings hang on their lines, and stand until there are later ones. */
-  private tellNoticed(message: Noticed): void {
-    if (message.version !== this.version) return;
-    this.noticed = message;
-    this.noticedHead = this.lines[message.head];
-    this.findings = new Map();
-    for (const finding of message.findings) {
-      const line = this.lines[finding.line]!;
-      this.findings.set(line, [...(this.findings.get(line) ?? []), finding]);
-    }
-  }
-
-  /** The version that results have come for. */
-  get computed(): number {
-    return this.results?.version ?? -1;
-  }
-
   /** What is computed of a row: with what has been sent, where that was foreseen. */
   resultOf(line: Held): RowResult | undefined {
     for (const draft of this.drafts.values()) {
       const row = draft.line === line ? this.ahead.of(draft) : undefined;
       if (row) return row;
     }
-    return this.rowResults.get(line);
+    return this.known.resultOf(line);
   }
 
   /** Whether what an edit gives is known already, though it is on its way. */
@@ -724,28 +516,19 @@ export class Client {
     return draft !== undefined && this.ahead.of(draft) !== undefined;
   }
 
-  /** What was noticed in a line. */
-  findingsIn(line: Held): readonly FindingView[] {
-    return this.findings.get(line) ?? NOTHING;
-  }
-
-  private get head(): Held | undefined {
-    return this.lines[this.startOf(this.block)];
-  }
-
   /** What is computed of the run in hand. */
   get run(): Results['run'] {
-    return this.isComputed ? this.results?.run : undefined;
+    return this.known.runOf(this.head);
+  }
+
+  /** What the block in hand can have, and be measured again for. */
+  get offers(): ReturnType<Known['offersOf']> {
+    return this.known.offersOf(this.head);
   }
 
   /** Whether what was computed last is of the block in hand. */
   get isComputed(): boolean {
-    return this.resultsHead !== undefined && this.resultsHead === this.head;
-  }
-
-  /** What the block in hand can have, and be measured again for. */
-  get offers(): Pick<Noticed, 'fields' | 'modes' | 'adjusted'> {
-    return this.noticed && this.noticedHead === this.head ? this.noticed : { fields: [] };
+    return this.known.isOf(this.head);
   }
 
   private previewed({ id, preview, refused }: Extract<FromHost, { kind: 'previewed' }>): void {
@@ -765,17 +548,4 @@ export class Client {
   }
 }
 
-const NOTHING: readonly never[] = [];
-
 const keyOf = ({ id }: Held, slot: string): string => `${id} ${slot}`;
-
-export const cellOf = ({ text, ends }: RowView, cell: number): string =>
-  cell < 0 ? '' : cell * 2 < ends.length ? text.slice(ends[cell * 2], ends[cell * 2 + 1]) : '?';
-
-const shownValue = (state: string, value: string): string => (state === 'to-note' ? '?' : state === 'removed' ? '~' : value);
-
-const firstWord = (text: string): string => /[^\s~]\S*/.exec(text)?.[0] ?? '';
-
-/** What a line is about, as far as the line itself says: a row's first cell, a property's name. */
-const keyText = (view: LineView): string =>
-  view.is === 'property' ? view.name : view.is === 'row' ? cellOf(view, 0) : firstWord(view.text);

@@ -1,7 +1,8 @@
 import { NO_CONFIG } from '../../src/config/config';
 import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
-import { Client, isRow, type Place } from '../../src/sheet/client';
+import { Client } from '../../src/sheet/client';
+import { isRow, type Place } from '../../src/sheet/paper';
 import { type FromHost, type FromPage, type Kept, readFromHost } from '../../src/sheet/protocol';
 import { Server, type SheetDocument } from '../../src/sheet/server';
 import { fill } from '../../src/text/message';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
 import { analyse, settled } from '../../src/project/analysis';
-import { isRow } from '../../src/sheet/client';
+import { isRow } from '../../src/sheet/paper';
 import { resultsOf } from '../../src/sheet/results';
 import { fill } from '../../src/text/message';
 import { Bench, DAY } from './bench';

@@ -279,7 +279,7 @@ describe('The sheet and its document', () => {
     ).toEqual([]);
     bench.type(bench.cell('40', 'Y'), 'n/a');
     await bench.settle();
-    expect(client.findingsIn(bench.cell('40', 'x').line).map(({ severity }) => severity)).toEqual(['warning']);
+    expect(client.known.findingsIn(bench.cell('40', 'x').line).map(({ severity }) => severity)).toEqual(['warning']);
 
     const last = bench.said.findLast((said) => said.kind === 'results')!;
     client.receive({ ...last, version: 1, rows: [] });

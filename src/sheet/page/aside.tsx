@@ -10,7 +10,7 @@ export function Aside({ desk }: { readonly desk: Desk }) {
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, for keys too
     <aside aria-label={word('figures')} tabIndex={0}>
       <dl>
-        {(client.isComputed ? client.headline : []).map(({ title, value, verdict, judged, limit }) => (
+        {(client.isComputed ? client.known.headline : []).map(({ title, value, verdict, judged, limit }) => (
           <div key={title}>
             <dt title={limit}>{title}</dt>
             <dd>
@@ -19,7 +19,7 @@ export function Aside({ desk }: { readonly desk: Desk }) {
           </div>
         ))}
       </dl>
-      <Pictures svgs={client.figures?.head === start ? client.figures.svgs : []} />
+      <Pictures svgs={client.known.figures?.head === start ? client.known.figures.svgs : []} />
     </aside>
   );
 }

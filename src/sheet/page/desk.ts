@@ -1,5 +1,6 @@
 import { fill } from '../../text/message';
-import { type Client, cellOf, type Held, type HeldRow, isRow, PATIENCE, type Place } from '../client';
+import { type Client, PATIENCE } from '../client';
+import { cellOf, type Held, type HeldRow, isRow, type Place } from '../paper';
 import type { FromHost } from '../protocol';
 import type { SheetWord } from '../words';
 
@@ -57,7 +58,7 @@ export class Desk {
   /** Each commit is measured to the painting of its figures; see the performance timeline of the page. */
   drawn(): void {
     const { client } = this;
-    const isShown = ({ seq, version }: Commit) => client.isForeseen(seq) || (version !== undefined && client.computed >= version);
+    const isShown = ({ seq, version }: Commit) => client.isForeseen(seq) || (version !== undefined && client.known.version >= version);
     const shown = this.commits.filter(isShown);
     if (shown.length === 0) return;
     this.commits = this.commits.filter((commit) => !shown.includes(commit));
@@ -222,7 +223,7 @@ export class Desk {
     const { client } = this;
     for (const row of [client.place?.line, client.last]) {
       if (!isRow(row)) continue;
-      const finding = client.findingsIn(row).find(({ mends }) => mends.length > 0);
+      const finding = client.known.findingsIn(row).find(({ mends }) => mends.length > 0);
       if (finding) {
         this.mend(row, finding.code, finding.start, 0);
         return;

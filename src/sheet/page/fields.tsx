@@ -1,4 +1,4 @@
-import type { Held, Place } from '../client';
+import type { Held, Place } from '../paper';
 import type { BlockView, FieldView, FindingView, TakenView } from '../protocol';
 import type { Desk } from './desk';
 
@@ -20,7 +20,7 @@ export function Fields({ desk, folded = false }: Props) {
   const live = new Set<string>();
   const own = lines.flatMap((line, i) => {
     const { view } = line;
-    const noticed = client.findingsIn(line);
+    const noticed = client.known.findingsIn(line);
     if (view.is === 'property') {
       const isFirst = !view.struck && !live.has(view.name);
       if (!view.struck) live.add(view.name);

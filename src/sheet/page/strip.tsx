@@ -1,5 +1,5 @@
 import { Component, createRef } from 'preact';
-import { type HeldRow, isRow, type Place } from '../client';
+import { type HeldRow, isRow, type Place } from '../paper';
 import type { Desk } from './desk';
 import { Field } from './patch';
 
@@ -143,7 +143,7 @@ const hasReading = ({ client }: Desk, { view }: HeldRow): boolean =>
 function LastSaid({ desk, row }: { readonly desk: Desk; readonly row: HeldRow }) {
   const { client } = desk;
   const result = client.resultOf(row);
-  const finding = client.findingsIn(row).find(({ severity }) => severity !== 'info');
+  const finding = client.known.findingsIn(row).find(({ severity }) => severity !== 'info');
   const figure = result?.figures[0];
   const { heads } = client.run ?? {};
   return (

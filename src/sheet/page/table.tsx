@@ -1,5 +1,5 @@
 import { Component, createRef } from 'preact';
-import { cellOf, type Held, type HeldRow, isRow } from '../client';
+import { cellOf, type Held, type HeldRow, isRow } from '../paper';
 import type { BlockView, ColumnView, FindingView, RowResult } from '../protocol';
 import type { Desk } from './desk';
 import { Field } from './patch';
@@ -128,7 +128,7 @@ export class Table extends Component<{ readonly desk: Desk }, State> {
                   rowIndex={from + i + 2}
                   figures={heads.length}
                   result={client.resultOf(line)}
-                  findings={client.findingsIn(line)}
+                  findings={client.known.findingsIn(line)}
                 />
               ) : (
                 <Plain key={line.id} desk={desk} line={line} rowIndex={from + i + 2} span={block.columns.length + heads.length + 3} />

@@ -34,26 +34,21 @@ const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 const requireBanner = "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);";
 
 /**
- * What the entry imports later is told that it needs the entry: it does, and else what is read at once would come in a file for each
- * set of those that share it, nine where two do.
+ * What is imported later is said to need the entry, as it does: else what is read at once would come in a file for each set of modules that
+ * share it, nine where two do.
  * @type {import('esbuild').Plugin}
  */
 const together = {
   name: 'together',
-  setup(build) {
-    const [entry] = build.initialOptions.entryPoints;
-    const later = new Set();
-    build.onResolve({ filter: /^\./ }, async ({ path, kind, importer, resolveDir, pluginData }) => {
-      if (kind !== 'dynamic-import' || pluginData === together) return undefined;
-      const found = await build.resolve(path, { kind, importer, resolveDir, pluginData: together });
-      later.add(found.path);
-      return found;
-    });
-    build.onLoad({ filter: /\.ts$/ }, ({ path }) =>
-      later.has(path)
-        ? { contents: `import ${JSON.stringify(resolve(entry))};\n${readFileSync(path, 'utf8')}`, loader: 'ts' }
-        : undefined,
+  setup({ initialOptions, onResolve, onLoad }) {
+    const needs = JSON.stringify(resolve(initialOptions.entryPoints[0]));
+    onResolve({ filter: /^\./ }, ({ path, kind, resolveDir }) =>
+      kind === 'dynamic-import' ? { path: resolve(resolveDir, path), namespace: 'later' } : undefined,
     );
+    onLoad({ filter: /./, namespace: 'later' }, ({ path }) => ({
+      contents: `import ${needs}; export * from ${JSON.stringify(path)};`,
+      resolveDir: '.',
+    }));
   },
 };
 
@@ -177,7 +172,9 @@ const report = {
 // The names of its modules hang on what is in them: those of another day would stay.
 if (names.includes('extension')) rmSync(bundles.extension.outdir, { recursive: true, force: true });
 
-const contexts = await Promise.all(names.map((name) => context({ ...common, ...bundles[name], plugins: [...(bundles[name].plugins ?? []), report] })));
+const contexts = await Promise.all(
+  names.map((name) => context({ ...common, ...bundles[name], plugins: [...(bundles[name].plugins ?? []), report] })),
+);
 if (flags.watch) {
   await Promise.all(contexts.map((each) => each.watch()));
 } else {

@@ -1,5 +1,5 @@
 import * as vscode from 'vscode';
-import { type Config, NO_CONFIG, readConfig } from '../config/config';
+import { type Config, NO_CONFIG } from '../config/config';
 import { MEASURE_IDS } from '../measure/specs';
 import type { Finding } from '../text/finding';
 import { diagnosticsOf, placesIn } from './translate';
@@ -100,6 +100,7 @@ export class Configurations {
       const parent = vscode.Uri.joinPath(folder, '..');
       return parent.path === folder.path ? undefined : this.upwards(parent);
     }
+    const { readConfig } = await import('../config/readConfig');
     const { config, findings } = readConfig(text, { measures });
     // Mistakes of JSON itself are underlined by the editor's own JSON support where the file is open.
     const shown = open ? findings.filter(({ code }) => code !== 'config-syntax') : findings;

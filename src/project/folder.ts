@@ -1,4 +1,5 @@
-import { type Config, NO_CONFIG, readConfig } from '../config/config';
+import { type Config, NO_CONFIG } from '../config/config';
+import { readConfig } from '../config/readConfig';
 import { MEASURE_IDS } from '../measure/specs';
 import type { Reference } from '../session/reference';
 import { SessionText } from '../session/sessionText';

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Config, NO_CONFIG, readConfig } from '../../src/config/config';
+import { type Config, NO_CONFIG } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { MAX_DEPTH } from '../../src/config/syntax';
 import { CODES } from '../../src/text/codes';
 import { sentence } from '../../src/text/finding';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it, test } from 'vitest';
-import { readConfig } from '../../src/config/config';
 import { MOST_PLANNED } from '../../src/config/plans';
+import { readConfig } from '../../src/config/readConfig';
 import { sentence } from '../../src/text/finding';
 import { applyEdits } from '../../src/text/span';
 import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';

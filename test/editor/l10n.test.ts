@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { NO_CONFIG, readConfig } from '../../src/config/config';
+import { NO_CONFIG } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { refusalText } from '../../src/language/answers';
 import { REASONS } from '../../src/measure/value';
 import { analyse } from '../../src/project/analysis';

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import fc from 'fast-check';
-import { readConfig } from '../../src/config/config';
 import { readLevels } from '../../src/config/levels';
+import { readConfig } from '../../src/config/readConfig';
 import { newSession } from '../../src/language/newSession';
 import { MEASURE_IDS } from '../../src/measure/specs';
 import { analyse } from '../../src/project/analysis';

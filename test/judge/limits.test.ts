@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { NO_CONFIG, readConfig } from '../../src/config/config';
+import { NO_CONFIG } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { isHdrRun, judgeValue, limitsFor } from '../../src/judge/limits';
 import { intervalsOf } from '../../src/measure/intervals';
 import type { RunResult } from '../../src/measure/result';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readConfig } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { hoverAt } from '../../src/language/hover';
 import { fieldsUri, shownColour } from '../../src/language/patch';
 import { MEASURE_IDS } from '../../src/measure/specs';

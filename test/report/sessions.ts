@@ -1,4 +1,5 @@
-import { type Config, NO_CONFIG, readConfig } from '../../src/config/config';
+import { type Config, NO_CONFIG } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { MEASURE_IDS } from '../../src/measure/specs';
 import { type Analysis, analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import Markdown from 'markdown-it';
 import { describe, expect, it } from 'vitest';
-import { readConfig } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { settled } from '../../src/project/analysis';
 import { partHtml } from '../../src/review/fences/htmlForm';
 import { INSTRUCTIONS, type InstructionSpec, isFence, readFence } from '../../src/review/fences/language';

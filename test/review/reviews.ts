@@ -1,5 +1,6 @@
 import { expect } from 'vitest';
-import { NO_CONFIG, readConfig } from '../../src/config/config';
+import { NO_CONFIG } from '../../src/config/config';
+import { readConfig } from '../../src/config/readConfig';
 import { MEASURE_IDS } from '../../src/measure/specs';
 import { refused } from '../../src/project/files';
 import { Folder } from '../../src/project/folder';

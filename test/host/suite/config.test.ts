@@ -1,6 +1,6 @@
 import { assert } from 'chai';
 import * as vscode from 'vscode';
-import { readConfig } from '../../../src/config/config';
+import { readConfig } from '../../../src/config/readConfig';
 import { MEASURE_IDS } from '../../../src/measure/specs';
 import { findings, mends, openFile, openText, placeOf, showsAll, until, workspaceFile, written } from './tools';
 

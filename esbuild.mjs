@@ -1,8 +1,9 @@
 // Builds the bundles into dist/. `node esbuild.mjs` builds all that ships, `node esbuild.mjs cli web` the named ones; --watch rebuilds on
 // change.
 //
-// The extension comes twice. The host of Node takes ES modules, as this package says "type": "module": what is for reviews and for the pages
-// comes in modules of its own, read when it is first wanted. The host of the web takes one file and no ES module: hence .cjs.
+// The extension comes twice. The host of Node takes ES modules, as this package says "type": "module": what is read later than the first
+// findings of a session, and what is for reviews and for the pages, comes in modules of its own. The host of the web takes one file and no ES
+// module: hence .cjs.
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -164,7 +165,7 @@ const report = {
       }
       writeFileSync(`${file}.LICENSES.txt`, licences(metafile, file === bundles.cli.outfile ? PNG : []));
       const { atOnce, later } = sizes(metafile, file);
-      console.log(`${file}  ${atOnce.toFixed(0)} kB${later > 0 ? `, and ${later.toFixed(0)} kB when it is wanted` : ''}`);
+      console.log(`${file}  ${atOnce.toFixed(0)} kB${later > 0 ? `, and ${later.toFixed(0)} kB later` : ''}`);
     });
   },
 };

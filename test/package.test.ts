@@ -88,6 +88,21 @@ describe('the package for VS Code', () => {
     );
   });
 
+  it('reads two modules at once, and without what nobody has asked for yet', () => {
+    const folder = 'dist/host/';
+    const atOnce = new Map<string, string>();
+    const meet = (path: string): void => {
+      if (atOnce.has(path)) return;
+      atOnce.set(path, text(path));
+      for (const [, name] of text(path).matchAll(/(?:\bfrom|\bimport) ?"\.\/([^"]+)"/g)) meet(folder + name);
+    };
+    meet(`${folder}extension.js`);
+    expect(atOnce.size).toBe(2);
+    const code = [...atOnce.values()].join('');
+    expect(code).toContain('registerInlayHintsProvider');
+    for (const later of ['registerHoverProvider', 'nitbook.pasteRows', 'allowTrailingComma', '<path']) expect(code).not.toContain(later);
+  });
+
   it('is smaller than 1.5 MB', () => {
     expect(statSync(file).size).toBeLessThan(1_500_000);
   });

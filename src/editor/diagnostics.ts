@@ -48,14 +48,14 @@ export class Diagnostics {
         for (const document of documents.all) this.follows(document);
       }),
     ];
-    this.showAll();
   }
 
   dispose(): void {
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
 
-  private showAll(): void {
+  /** Of all sessions that are open. */
+  showAll(): void {
     for (const document of this.documents.all) void this.show(document);
   }
 

@@ -3,7 +3,6 @@ import { previews } from '../preview/host/previews';
 import type { Reviewing } from '../review/host/reviewing';
 import { sheet } from '../sheet/host/sheet';
 import { Configurations } from './config';
-import { decorations } from './decorations';
 import { Diagnostics } from './diagnostics';
 import { Documents } from './documents';
 import { folding } from './folding';
@@ -11,14 +10,15 @@ import { hints } from './hints';
 import { semanticTokens } from './semanticTokens';
 
 /**
- * Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. What a session shows by itself is there
- * at once. The code of all that somebody has to ask for is read in a turn of its own, and a command waits for it, as the workbench runs none
- * before this has come to its end. What is for reviews and the pages is read when it is first wanted.
+ * Everything here goes again with the context's subscriptions; nothing is left for a `deactivate`. What the first findings of a session
+ * need is there at once. The code for the rest is read in the next turn, and a command waits for it, as the workbench runs none before this
+ * has come to its end. What is for reviews and the pages is read when it is first wanted.
  */
 export async function activate(context: vscode.ExtensionContext): Promise<Pick<Reviewing['preview'], 'extendMarkdownIt'>> {
   const { subscriptions } = context;
   const configurations = new Configurations();
   const documents = new Documents(configurations);
+  const diagnostics = new Diagnostics(documents, configurations);
   let here: Reviewing | undefined;
   let coming: Promise<Reviewing> | undefined;
   const reviewing = (): Promise<Reviewing> => {
@@ -32,9 +32,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<Pick<R
   subscriptions.push(
     configurations,
     documents,
-    new Diagnostics(documents, configurations),
+    diagnostics,
     hints(documents, configurations),
-    decorations(documents),
     semanticTokens(documents),
     folding(documents),
     previews(context, documents, configurations),
@@ -44,10 +43,11 @@ export async function activate(context: vscode.ExtensionContext): Promise<Pick<R
       if (isMarkdown(document)) void reviewing();
     }),
   );
-  // An import alone reads and compiles before it returns, while the workbench waits for this call.
+  // The workbench waits for this call as far as here; even an import reads and compiles before it returns.
   await new Promise((resolve) => setTimeout(resolve));
-  const { asked } = await import('./asked');
-  subscriptions.push(asked(documents, configurations, async (session, id) => (await reviewing()).elsewhere(session, id)));
+  diagnostics.showAll();
+  const { later } = await import('./later');
+  subscriptions.push(later(documents, configurations, async (session, id) => (await reviewing()).elsewhere(session, id)));
   // Then a preview of it may be what waits for this.
   if (vscode.workspace.textDocuments.some(isMarkdown)) await reviewing();
   return {

@@ -7,7 +7,7 @@ const OWN = 'Nitbook';
 /** @param vsix the package to install */
 export function activationTable(vsix: string): Cells {
   const head = ['', 'median', 'least', 'most', 'against nitbook', 'target'];
-  const rounds = workbench<readonly Readonly<Record<string, number>>[]>('activate.mjs', vsix, '5');
+  const rounds = workbench<readonly Readonly<Record<string, number>>[]>('activate.mjs', vsix, '9');
   if (!rounds) return [head, [`${OWN}: ${NOT_MEASURED}`, '', '', '', '', '']];
   // Those that were there in every round; hardly anything can be said of a millisecond or two.
   const names = Object.keys(rounds[0]!).filter((name) => rounds.every((round) => (round[name] ?? 0) > 2));

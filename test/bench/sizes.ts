@@ -17,7 +17,7 @@ export interface Shipped {
 export function build(vsix: string): Shipped {
   // The build says how large its bundles are, and what of them is read at once.
   const said = execFileSync(process.execPath, ['esbuild.mjs'], { encoding: 'utf8' });
-  const lines = [...said.matchAll(/^(\S+) {2}(\d+) kB(?:, and (\d+) kB when it is wanted)?$/gm)];
+  const lines = [...said.matchAll(/^(\S+) {2}(\d+) kB(?:, and (\d+) kB later)?$/gm)];
   const bundles = new Map(lines.map(([, path, atOnce, later]) => [path!, { atOnce: Number(atOnce), later: Number(later ?? 0) }]));
   execFileSync(process.execPath, ['package.mjs', vsix]);
   return { bundles, commandLine: resolve('dist/cli.js'), vsix };
@@ -40,7 +40,7 @@ export function sizesTable({ bundles, vsix }: Shipped): Cells {
   });
   const packed = statSync(vsix).size / KB;
   return [
-    ['', 'at once', 'when it is wanted', 'target'],
+    ['', 'at once', 'later', 'target'],
     ...rows,
     ['the package (VSIX), compressed', `${packed.toFixed(0)} kB`, '', heldTo(packed, 1.5 * KB, 'kB')],
   ];

@@ -64,7 +64,7 @@ export const TABLES = {
   sizes: {
     title: 'Sizes of what ships',
     about:
-      'Minified bundles, in kB of 1,024 bytes: what is read at once, and what is read when it is first wanted. The package holds the extension, not the command line.',
+      'Minified bundles, in kB of 1,024 bytes: what is read at once, and what later: in the next turn, or when it is first wanted. The package holds the extension, not the command line.',
   },
   activation: {
     title: 'Loading and activating in the workbench',

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { compareCommit } from './compareCommit';
 import { completion } from './completion';
 import type { Configurations } from './config';
+import { decorations } from './decorations';
 import type { Documents } from './documents';
 import { drop } from './drop';
 import { format } from './format';
@@ -19,9 +20,10 @@ import { sessionsTree } from './sessionsTree';
 import { statusBar } from './statusBar';
 import { summaries } from './summary';
 
-/** What is done for sessions once somebody asks, or needs their figures in words: nothing that the first findings wait for. */
-export const asked = (documents: Documents, configurations: Configurations, elsewhere: Elsewhere): vscode.Disposable =>
+/** What is done for sessions once somebody asks for it, and what adorns them: nothing that their first findings wait for. */
+export const later = (documents: Documents, configurations: Configurations, elsewhere: Elsewhere): vscode.Disposable =>
   vscode.Disposable.from(
+    decorations(documents),
     mends(documents, configurations),
     lens(documents, configurations),
     summaries(documents, configurations),

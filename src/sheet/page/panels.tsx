@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Preview } from '../client';
 import type { Desk, Question } from './desk';
 
@@ -12,7 +12,8 @@ interface DialogProps {
 /** A panel over the sheet that has the keyboard until it is closed. */
 function Panel({ title, close, children }: DialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
-  useEffect(() => dialog.current?.showModal(), []);
+  // Before it is painted: a key that comes then is the panel's already.
+  useLayoutEffect(() => dialog.current?.showModal(), []);
   return (
     <dialog
       ref={dialog}
@@ -46,7 +47,7 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
   const names = view?.columns.flatMap(({ to }) => to ?? []) ?? [];
   const put = useRef<HTMLButtonElement>(null);
   // What is to be seen comes when the panel is open already: then Enter puts it in.
-  useEffect(() => put.current?.focus(), [view]);
+  useLayoutEffect(() => put.current?.focus(), [view]);
   return (
     <Panel title={word('paste', { run: block })} close={() => close(false)}>
       {refused && <p class="warning">{refused}</p>}

@@ -4,7 +4,7 @@ import type { Xy } from '../colour/vector';
 import { phrase } from '../text/message';
 import { computed, type Refused, type Result, refused } from './result';
 
-/** One place of a grid: row and column as they are numbered (any numbers, equal for equal places). */
+/** One place of a grid: row and column as they are numbered (any finite numbers, equal for equal places). */
 export interface Place {
   readonly row: number;
   readonly column: number;
@@ -22,17 +22,17 @@ export interface Grid {
 }
 
 /**
- * The grid that places make. Refused for a place without a reading (not finite, or below 0), one read twice, and a hole: what is worst
- * may lie in it.
+ * The grid that places make. Refused for a place without a reading (not finite, or below 0), one read twice, one that is not numbered, and
+ * a hole: what is worst may lie in it.
  */
 export function gridOf(places: readonly Place[]): Result<Grid> {
   const rows = numbers(places.map(({ row }) => row));
   const columns = numbers(places.map(({ column }) => column));
   const cells = new Map<number, Place>();
-  for (const place of places) {
-    const { row, column } = place;
-    if (!Number.isFinite(row) || !Number.isFinite(column) || !(Number.isFinite(place.luminance) && place.luminance >= 0))
-      return refused('grid-hole', { row, column });
+  for (const [i, place] of places.entries()) {
+    const { row, column, luminance } = place;
+    if (!Number.isFinite(row) || !Number.isFinite(column)) return refused('not-finite', { at: i + 1 });
+    if (!(Number.isFinite(luminance) && luminance >= 0)) return refused('grid-hole', { row, column });
     const at = rows.indexOf(row) * columns.length + columns.indexOf(column);
     if (cells.has(at)) return refused('grid-repeated', { row, column });
     cells.set(at, place);

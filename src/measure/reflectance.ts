@@ -59,7 +59,8 @@ export const reflectance: Kernel<'reflectance', Lit> = {
     'reflectance.white': (c) => figureOf(reflectionOf(c.white), ({ reflectance }) => 100 * reflectance),
     'black.dark': (c) => figureOf(reflectionOf(c.black), ({ dark }) => dark),
   },
-  why: (c, _, patch) => {
+  why: (c, _, patch, key) => {
+    if (Number.isNaN(c.illuminance[patch]!)) return without('row-open', { key });
     const found = under(c, patch);
     if (!found.ok) return found;
     return isUnseen(c, patch) ? without('row-unseen', { key: String(c.illuminance[patch]!) }) : undefined;

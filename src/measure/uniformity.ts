@@ -33,11 +33,13 @@ function prepare(session: Session, run: Run): Uniform {
   for (let i = 0; i < patches.count; i++) {
     if (patches.revisit[i]) continue;
     const { values } = run.table.rows[patches.first[i]!]!;
+    const place = { row: values[row!]!, column: values[column!]! };
+    // A word is no place: where the grid lacks one for it, that is a hole.
+    if (Number.isNaN(place.row + place.column)) continue;
     const hasColour = !Number.isNaN(patches.X[i]! + patches.Z[i]!);
     places.push({
       patch: i,
-      row: values[row!]!,
-      column: values[column!]!,
+      ...place,
       luminance: patches.seen[i] === Seen.Measured ? patches.Y[i]! : Number.NaN,
       ...(hasColour && { xy: xyzToXy([patches.X[i]!, patches.Y[i]!, patches.Z[i]!]) }),
     });
@@ -86,7 +88,7 @@ export const uniformity: Kernel<'uniformity', Uniform> = {
     'worst.col': (c) => figureOf(of(c, worstLuminance), ({ cell }) => cell.column),
   },
   why: (c, id, patch, key) => {
-    if (c.patches.revisit[patch]) return without('row-open', { key });
+    if (c.patches.revisit[patch] || (c.grid.ok && !c.cellOf.has(patch))) return without('row-open', { key });
     const found = of<unknown>(c, id === 'share' ? overCentre : fromCentre);
     return found.ok ? undefined : found;
   },

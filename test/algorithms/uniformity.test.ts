@@ -39,7 +39,7 @@ describe('a grid', () => {
     expectRefused(gridOf(full.filter((_, i) => i !== 4)), 'grid-hole', { row: 2, column: 2 });
     expectRefused(gridOf([...full, full[2]!]), 'grid-repeated', { row: 1, column: 3 });
     expectRefused(gridOf(full.map((p, i) => (i === 3 ? { ...p, luminance: Number.NaN } : p))), 'grid-hole', { row: 2, column: 1 });
-    expectRefused(gridOf(full.map((p, i) => (i === 3 ? { ...p, row: Number.NaN } : p))), 'grid-hole');
+    expectRefused(gridOf(full.map((p, i) => (i === 3 ? { ...p, row: Number.NaN } : p))), 'not-finite', { at: 4 });
     expectRefused(gridOf([]), 'too-few-rows');
   });
 });

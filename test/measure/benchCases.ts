@@ -185,7 +185,7 @@ const REPEATS = () => result(table('repeats r', 'patch Y x y', AGAIN));
 const TWO_REPEATS = () => result(table('repeats r', 'patch Y x y', [...AGAIN, ['grey', 20, 0.31, 0.329]]));
 const ONE_REPEAT = () => result(table('repeats r', 'patch Y x y', AGAIN.slice(0, 1)));
 
-const LIT: Rows = [
+export const LIT: Rows = [
   ['white', 0, 100],
   ['white', 300, 101],
   ['black', 0, 0.1],

@@ -4,9 +4,10 @@ import { describe, expect, test } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
 import type { RunResult } from '../../src/measure/result';
 import { measureSpec } from '../../src/measure/specs';
-import type { Value } from '../../src/measure/value';
+import { REASONS, type Reason, type Value } from '../../src/measure/value';
 import { analyse } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
+import { fill } from '../../src/text/message';
 import { type Pair, uvOf, xyzOf } from '../display/light';
 import { expectValue, number, result, session, table, valueIn } from './tools';
 
@@ -39,7 +40,7 @@ const chromaticity = fc.oneof(
 );
 const level = fc.oneof(
   { weight: 4, arbitrary: positive(110) },
-  { weight: 4, arbitrary: pick('0', '5', '10', '50', '90', '100', '?', '10%', '-2') },
+  { weight: 4, arbitrary: pick('0', '5', '10', '50', '90', '100', '?', '10%', '-2', 'x') },
 );
 const anyTarget = fc
   .record({
@@ -77,14 +78,22 @@ const anyRun = fc.oneof(
   ),
   tableOf('patches', pick('R G B Y x y', 'R[8bit] G[8bit] B[8bit] Y x y'), level, level, level, luminance, chromaticity, chromaticity),
   tableOf('gamut', pick('patch Y x y'), pick('red', 'green', 'blue', 'white', 'black', 'other'), luminance, chromaticity, chromaticity),
-  tableOf('window', pick('window Y'), pick('1', '10', '50', '100', '?'), luminance),
+  tableOf('window', pick('window Y'), pick('1', '10', '50', '100', '?', 'x'), luminance),
   tableOf('tracking', pick('level Y x y', 'level[10bit] Y x y'), level, luminance, chromaticity, chromaticity),
-  tableOf('uniformity', pick('row col Y x y'), pick('1', '2', '3', '?'), pick('1', '2', '3'), luminance, chromaticity, chromaticity),
-  tableOf('endurance', pick('t[s] Y', 't[min] Y'), pick('0', '30', '60', '600', '-5', '?'), luminance),
+  tableOf(
+    'uniformity',
+    pick('row col Y x y'),
+    pick('1', '2', '3', '?', 'x'),
+    pick('1', '2', '3', 'x'),
+    luminance,
+    chromaticity,
+    chromaticity,
+  ),
+  tableOf('endurance', pick('t[s] Y', 't[min] Y'), pick('0', '30', '60', '600', '-5', '?', 'x'), luminance),
   tableOf(
     'angles',
     pick('angle direction Y x y'),
-    pick('0', '30', '-30', '60', '120'),
+    pick('0', '30', '-30', '60', '120', 'x'),
     pick('up', 'across', '-'),
     luminance,
     chromaticity,
@@ -93,18 +102,18 @@ const anyRun = fc.oneof(
   tableOf(
     'volume',
     pick('R G B Y x y'),
-    pick('0', '50', '100'),
+    pick('0', '50', '100', 'x'),
     pick('0', '50', '100'),
     pick('0', '50', '100'),
     luminance,
     chromaticity,
     chromaticity,
   ),
-  tableOf('spectrum', pick('nm white red', 'nm'), pick('380', '400', '500', '500', '700', '900', '?'), positive(2), positive(2)),
+  tableOf('spectrum', pick('nm white red', 'nm'), pick('380', '400', '500', '500', '700', '900', '?', 'x'), positive(2), positive(2)),
   tableOf('lag', pick('place lag', 'place lag[s]'), pick('top', 'centre', '?'), luminance),
   tableOf('power', pick('patch power', 'patch power t'), pick('white', 'black'), luminance),
   tableOf('repeats', pick('patch Y x y'), pick('white', 'grey'), luminance, chromaticity, chromaticity),
-  tableOf('reflectance', pick('patch illuminance Y'), pick('white', 'black'), pick('0', '100', '500', '-5'), luminance),
+  tableOf('reflectance', pick('patch illuminance Y'), pick('white', 'black'), pick('0', '100', '500', '-5', 'x'), luminance),
   tableOf(
     'correction',
     pick('patch ref.Y ref.x ref.y Y x y'),
@@ -126,6 +135,7 @@ describe('whatever is written', () => {
         for (const [name, value] of valuesOf(result(run, { target, signal }))) {
           if (!value.ok) {
             expect(value.why.code, name).toMatch(/^[a-z-]+$/);
+            expect(fill(REASONS[value.why.code as Reason], value.why.args), name).not.toMatch(/NaN|undefined|Infinity/);
             continue;
           }
           expect(Number.isFinite(value.v), `${name} is ${value.v}`).toBe(true);

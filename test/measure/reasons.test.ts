@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { REASONS, type Reason, type Value } from '../../src/measure/value';
 import { fill, type Phrase } from '../../src/text/message';
 import { ownWords, PSEUDO, unsaid } from '../editor/pseudo';
-import { correcting, GRID_ROWS, grid, held, lit, pairs, solid, spectra } from './benchCases';
-import { analysed, type Bench, result, session, table, valueIn } from './tools';
+import { correcting, GRID_ROWS, grid, held, LIT, lit, pairs, solid, spectra } from './benchCases';
+import { analysed, type Bench, result, session, table, valueIn, whyNot } from './tools';
 import { MASTERED } from './trackingCases';
 
 const P24 = 'space: bt709\ncurve: power 2.4';
@@ -419,6 +419,27 @@ describe('a missing row', () => {
     expect(words('de@red,50.0')).toBe('there');
     expect(words('de@red,5e1')).toBe('there');
     expect(words('de@red,')).toBe('there is no row red, (there is red,25; red,50)');
+  });
+});
+
+describe('a row with a word where a number says what was read', () => {
+  const worded = (column: number) => GRID_ROWS.map((row, i) => (i === 3 ? row.map((cell, at) => (at === column ? 'left' : cell)) : row));
+
+  test('is no place of a grid: the hole that it leaves is called by numbers', () => {
+    for (const column of [0, 1]) {
+      const found = of(grid(worded(column)), 'worst');
+      expect(!found.ok && found.why, `column ${column}`).toEqual({ code: 'grid-hole', args: { row: 2, column: 1 } });
+    }
+  });
+
+  test('leaves a grid that is whole without it', () => {
+    const more = grid([...GRID_ROWS, ['left', 1, 50]]);
+    expect(of(more, 'worst')).toEqual(of(grid(), 'worst'));
+    expect(whyNot(of(more, 'share@left,1'))).toBe('row-open');
+  });
+
+  test('has no illuminance that could be a negative one', () => {
+    expect(whyNot(of(lit([...LIT, ['black', 'dim', 1]]), 'contrast@dim'))).toBe('row-open');
   });
 });
 

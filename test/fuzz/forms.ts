@@ -86,9 +86,16 @@ export function readCsv(text: string): string[][] {
   return rows;
 }
 
-/** What a spreadsheet would take for a formula: no number, and no range of two. */
-export const isFormula = (cell: string): boolean =>
-  /^[=+\-@\t\r]/.test(cell) && cell.split('..').some((part) => Number.isNaN(Number(part)));
+const isNumber = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text);
+
+/** What a spreadsheet would take for a formula, by how it begins (OWASP, CSV Injection): any such text but a number. */
+export const isFormula = (text: string): boolean => /^[=+\-@\t\r]/.test(text) && !isNumber(text);
+
+/** A range of two numbers, as limits are: no text of others, and none that runs. */
+export const isRange = (cell: string): boolean => {
+  const ends = cell.split('..');
+  return ends.length === 2 && ends.every(isNumber);
+};
 
 interface Sarif {
   readonly version: string;

@@ -162,11 +162,10 @@ describe('as CSV', () => {
   });
 
   it('quotes, and makes nothing that a spreadsheet would run', () => {
-    const names = ['=HYPERLINK("http://x")', '+1+2', '-2+3', '@SUM(A1)', '\tx', 'a"b,c\r\nd'];
-    for (const name of names) {
-      const lines = readCsv(summaryCsv(session, name));
-      expect(lines[1]![0]).toBe(/^[=+\-@\t]/.test(name) ? `'${name}` : name);
-    }
+    const written = (name: string) => readCsv(summaryCsv(session, name))[1]![0];
+    const formulas = ['=HYPERLINK("http://x")', '+1+2', '-2+3', '@SUM(A1)', '\tx', '\t', '\t5', '\r', '\rx', '-1..2', '-Infinity'];
+    for (const name of formulas) expect(written(name)).toBe(`'${name}`);
+    for (const name of ['a"b,c\r\nd', 'a\t=1', '-1', '+.5e3']) expect(written(name)).toBe(name);
   });
 
   it('leaves numbers numbers, below 0 too', () => {

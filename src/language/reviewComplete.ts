@@ -4,6 +4,7 @@ import type { Analysis } from '../project/analysis';
 import { valueText } from '../report/format';
 import { figureOf } from '../report/summary';
 import { type Fragment, rowsOf, supports } from '../review/candidates';
+import { claimsOf } from '../review/claim';
 import type { Notation } from '../review/notation';
 import { fragmentText, pathText } from '../review/places';
 import { fill, type Say } from '../text/message';
@@ -181,6 +182,7 @@ function chartParts(analysis: Analysis, target: OpenTarget, ids: readonly string
 function nameParts(analysis: Analysis, target: OpenTarget, notation: Notation, id: string, typed: string, say: Say): readonly Part[] {
   const result = analysis.results.find(({ run }) => run.id === id);
   const replace = replacing(target, typed, '@');
+  const claimOf = claimsOf(target.label, notation);
   const measures = Object.entries(result?.specs ?? {}).flatMap(([measure, spec]): (Part & { readonly fits: boolean })[] => {
     const about = { documentation: `**${shown(say(spec.title))}** — ${shown(say(spec.about))}.`, replace, kind: 'measure' as const };
     const value = spec.scope === 'row' ? undefined : figureOf(analysis, result!, measure).value;
@@ -192,7 +194,7 @@ function nameParts(analysis: Analysis, target: OpenTarget, notation: Notation, i
             insert: measure,
             detail: valueText(value, spec, say),
             goesOn: false,
-            fits: supports(analysis, { ids: [id], measure, keys: [] }, target.label, notation),
+            fits: supports(analysis, { ids: [id], measure, keys: [] }, claimOf),
           },
         ]
       : [];
@@ -222,11 +224,12 @@ function rowParts(
   const result = analysis.results.find(({ run }) => run.id === fragment.ids[0]);
   const spec = result?.specs[fragment.measure];
   if (!result || !spec) return [];
+  const claimOf = claimsOf(target.label, notation);
   const rows = rowsOf(result, fragment.measure).map(({ key }) => {
     const value = result.value(fragment.measure, key);
     const named = { ...fragment, keys: key };
     return {
-      fits: supports(analysis, named, target.label, notation),
+      fits: supports(analysis, named, claimOf),
       part: {
         label: key.join(','),
         insert: fragmentText(named).slice(fragmentText(fragment).length + 1),

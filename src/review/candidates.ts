@@ -6,10 +6,9 @@ import { figureOf, headline } from '../report/summary';
 import type { Reference } from '../session/reference';
 import { ascending } from '../text/ascending';
 import { nearest } from '../text/neighbour';
-import { type Clear, readClaim } from './claim';
+import type { ClaimOf, Clear } from './claim';
 import { knownOf, numberFor, numbersIn } from './known';
 import { held, reach } from './match';
-import type { Notation } from './notation';
 import { isAlike } from './units';
 
 /** What a reference names in its session. */
@@ -86,16 +85,16 @@ export function rowsOf(result: RunResult, id: string): readonly { readonly key: 
 }
 
 /** Whether what a reference names supports a claim. */
-export function supports(analysis: Analysis, fragment: Fragment, text: string, notation: Notation): boolean {
+export function supports(analysis: Analysis, fragment: Fragment, claimOf: ClaimOf): boolean {
   const resolution = resolveReference(analysis, { path: '', ...fragment });
   if (!resolution.ok) return false;
   if (resolution.is === 'figure') {
     const figure = figureOf(analysis, resolution.result, resolution.id, fragment.keys, resolution.value);
-    const claim = readClaim(text, figure.spec.unit, notation);
+    const claim = claimOf(figure.spec.unit);
     const known = knownOf(figure);
     return known !== undefined && isClear(claim) && held(claim, known) === 'holds';
   }
-  const claim = readClaim(text, '', notation);
+  const claim = claimOf('');
   if (!isClear(claim)) return false;
   const known = numberFor(numbersIn(analysis.session, resolution.block, resolution.name), unitOf(claim));
   return known !== undefined && held(claim, known) === 'holds';
@@ -126,14 +125,13 @@ const MOST_NEAR = 100;
  */
 export function meantBy(
   analysis: Analysis,
-  text: string,
-  notation: Notation,
+  claimOf: ClaimOf,
   most: number,
   mayBe: (id: string, unit: string, result: RunResult) => boolean,
 ): readonly Fragment[] {
   const found: { readonly fragment: Fragment; readonly rank: number }[] = [];
   for (const [unit, list] of figuresOfAll(analysis)) {
-    const claim = readClaim(text, unit, notation);
+    const claim = claimOf(unit);
     if (!isClear(claim)) continue;
     const [low, high] = reach(claim, { unit });
     // A word for the side may be the sign of the figure.
@@ -149,7 +147,7 @@ export function meantBy(
       const near = list.slice(start, end).filter(({ id, result }) => mayBe(id, unit, result));
       for (const { result, id, key } of near.slice(0, MOST_NEAR)) {
         const fragment = { ids: [result.run.id], measure: id, keys: key };
-        if (!supports(analysis, fragment, text, notation)) continue;
+        if (!supports(analysis, fragment, claimOf)) continue;
         found.push({ fragment, rank: headlines(analysis, result).has(`${id}@${key.join()}`) ? 0 : key.length === 0 ? 1 : 2 });
       }
     }
@@ -169,8 +167,8 @@ export const ofUnit =
 const MOST_REPAIRS = 4;
 
 /** What a reference that means nothing in its session was probably meant to be; what supports the claim comes first. */
-export function repairs(analysis: Analysis, fragment: Fragment, text: string, notation: Notation): readonly Fragment[] {
-  const all = [...near(analysis, fragment), ...fitting(analysis, fragment, text, notation)];
+export function repairs(analysis: Analysis, fragment: Fragment, claimOf: ClaimOf): readonly Fragment[] {
+  const all = [...near(analysis, fragment), ...fitting(analysis, fragment, claimOf)];
   const seen = new Set<string>();
   const sound = all.filter((each) => {
     const name = JSON.stringify(each);
@@ -178,7 +176,7 @@ export function repairs(analysis: Analysis, fragment: Fragment, text: string, no
     seen.add(name);
     return resolveReference(analysis, { path: '', ...each }).ok;
   });
-  const fits = new Set(sound.filter((each) => supports(analysis, each, text, notation)));
+  const fits = new Set(sound.filter((each) => supports(analysis, each, claimOf)));
   return [...sound.filter((each) => fits.has(each)), ...sound.filter((each) => !fits.has(each))].slice(0, MOST_REPAIRS);
 }
 
@@ -214,16 +212,16 @@ function names({ session }: Analysis, { specs, run }: RunResult, name: string): 
 }
 
 /** By the number that is claimed: other figures of the run, and the same of other runs. */
-function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, text: string, notation: Notation): readonly Fragment[] {
+function fitting(analysis: Analysis, { ids, measure, keys }: Fragment, claimOf: ClaimOf): readonly Fragment[] {
   const id = ids[0]!;
   const result = analysis.results.find(({ run }) => run.id === id);
   if (!result)
     return analysis.results
       .filter((each) => names(analysis, each, measure))
       .map(({ run }) => ({ ids: [run.id], measure, keys }))
-      .filter((each) => supports(analysis, each, text, notation));
+      .filter((each) => supports(analysis, each, claimOf));
   const isMeasure = Object.hasOwn(result.specs, measure);
-  return meantBy(analysis, text, notation, MOST_REPAIRS, (name, _, of) => of === result && (!isMeasure || name === measure));
+  return meantBy(analysis, claimOf, MOST_REPAIRS, (name, _, of) => of === result && (!isMeasure || name === measure));
 }
 
 /** Figures that a reference to one was probably meant to be, by the letters of its runs and of its name. */

@@ -19,8 +19,8 @@ import { type Arg, type Args, fill, phrase, phraseOf, tabled } from '../text/mes
 import { nearest, neighbour } from '../text/neighbour';
 import { type Span, shifted, type TextEdit } from '../text/span';
 import { agrees } from './agree';
-import { figuresNear, isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
-import { type Claim, readClaim } from './claim';
+import { type Fragment, figuresNear, isClear, meantBy, ofUnit, repairs, unitOf } from './candidates';
+import { type Claim, claimsOf, readClaim } from './claim';
 import { type FenceProblem, readFence } from './fences/language';
 import { partsOf } from './fences/make';
 import type { Led, LedGroup } from './fences/parts';
@@ -128,6 +128,7 @@ class Checker {
   readonly findings: Finding[] = [];
   private readonly notation: Notation;
   private readonly folder: string;
+  private readonly repaired = new Map<string, readonly Fragment[]>();
 
   constructor(
     private readonly review: ReviewText,
@@ -319,12 +320,12 @@ class Checker {
     return 'broken';
   }
 
-  private unknown(mention: Mention, { reference, analysis }: Pick<Found, 'reference' | 'analysis'>, mistake: ResolutionMistake): Status {
+  private unknown(mention: Mention, found: Pick<Found, 'reference' | 'analysis'>, mistake: ResolutionMistake): Status {
     const places = targetPlaces(mention.target);
     const fragment: Span = [places.path[1] + 1, mention.target.length];
     const mends = !mention.isPlain
       ? []
-      : repairs(analysis, reference, mention.label.text, this.notation).map((each) => ({
+      : this.repairs(mention, found).map((each) => ({
           args: { mended: fragmentText(each) },
           edits: [{ span: shifted(fragment, mention.targetSpan[0]), text: fragmentText(each).slice(1) }],
         }));
@@ -333,6 +334,14 @@ class Checker {
     const at = inTarget(mention, part[0] === part[1] ? places.measure : part);
     this.say('link-unknown', mention, at, { reason: phraseOf(RESOLUTION_MISTAKES, mistake) }, mends);
     return 'broken';
+  }
+
+  /** Looked for once for all links of the same text to the same figure. */
+  private repairs({ target, label }: Mention, { reference, analysis }: Pick<Found, 'reference' | 'analysis'>): readonly Fragment[] {
+    const name = `${target}\n${label.text}`;
+    const found = this.repaired.get(name) ?? repairs(analysis, reference, claimsOf(label.text, this.notation));
+    this.repaired.set(name, found);
+    return found;
   }
 
   private file(mention: Mention, { path }: Reference, problem: Arg, near: readonly string[] = []): void {
@@ -362,8 +371,9 @@ class Checker {
         if (!span || count++ === MOST_UNLINKED) continue;
         const text = words.text.slice(...part);
         const kind = isDifference ? (id: string) => /(?:^|\.)d[ec](?:\.|$)/.test(id) : ofUnit(unit);
+        const claimOf = claimsOf(text, this.notation);
         const mends = [...named].flatMap(([analysis, path]) =>
-          meantBy(analysis, text, this.notation, MOST_OFFERED, kind).map((fragment) => this.link(span, analysis, { path, ...fragment })),
+          meantBy(analysis, claimOf, MOST_OFFERED, kind).map((fragment) => this.link(span, analysis, { path, ...fragment })),
         );
         this.say('claim-unlinked', undefined, span, { figure: text }, mends.slice(0, MOST_OFFERED));
       }

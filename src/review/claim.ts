@@ -67,6 +67,20 @@ export function readClaim(text: string, unit = '', notation: Notation = ENGLISH)
   return { is: 'range', ...(from.value <= to.value ? { from, to } : { from: to, to: from }), ...side };
 }
 
+/** What a text claims of a figure, by the unit of that. */
+export type ClaimOf = (unit: string) => Claim;
+
+/** Reads a text once for the figures of all units: of a contrast alone it may claim another thing. */
+export function claimsOf(text: string, notation: Notation): ClaimOf {
+  const read = new Map<boolean, Claim>();
+  return (unit) => {
+    const isContrast = unit === ':1';
+    const claim = read.get(isContrast) ?? readClaim(text, unit, notation);
+    read.set(isContrast, claim);
+    return claim;
+  };
+}
+
 /** A decimal comma where a point is wanted, or the other way round. */
 function mended(digits: string, notation: Notation): { readonly mended?: string } {
   const at = Math.max(digits.lastIndexOf('.'), digits.lastIndexOf(','));

@@ -277,6 +277,17 @@ describe('a reference that leads to nothing', () => {
     expect(Object.keys(mends)[0]).toBe('Write #hdr-window.peak@1');
   });
 
+  it('is repaired by the text of each link to it, as a link alone is', async () => {
+    const firstsFor = async (text: string) => {
+      const { findings } = await reviewed(text);
+      return findings.map(({ mends }) => mends[0]!.edits[0]!.text);
+    };
+    const [dim, bright] = ['400 nits', '700 nits'].map((each) => claim(each, 'hdr-window.peak@2')) as [string, string];
+    const alone = [await firstsFor(dim), await firstsFor(bright)].flat();
+    expect(new Set(alone).size).toBe(2);
+    expect(await firstsFor(`${dim} ${bright} ${dim}`)).toEqual([alone[0], alone[1], alone[0]]);
+  });
+
   it.each([
     ['aurra.nitbook#grey.de.max', 'aurra.nitbook', 'aurra.nitbook: there is no such file. Perhaps aurora.nitbook?', 'aurora.nitbook'],
     [

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readClaim } from '../../src/review/claim';
+import { claimsOf, readClaim } from '../../src/review/claim';
 import { held, reach } from '../../src/review/match';
 import { ENGLISH, notationOf } from '../../src/review/notation';
 import { unlinkedFigures } from '../../src/review/prose';
@@ -182,6 +182,20 @@ describe('any text', () => {
       }),
       { seed: 20260314, numRuns: 3000 },
     );
+  });
+
+  it('is read once for the figures of all units, and once for contrasts, as for each of them', () => {
+    const many = fc.array(fc.constantFrom('', '%', ':1', 'cd/m²', 'K'), { minLength: 2, maxLength: 5 });
+    fc.assert(
+      fc.property(text, many, fc.constantFrom('en', 'de', 'fr'), (of, units, language) => {
+        const claimOf = claimsOf(of, notationOf(language));
+        for (const unit of units) expect(claimOf(unit)).toEqual(readClaim(of, unit, notationOf(language)));
+      }),
+      { seed: 20260314, numRuns: 1000 },
+    );
+    const claimOf = claimsOf('5,000 to 1', ENGLISH);
+    expect(claimOf('%')).toBe(claimOf('K'));
+    expect([claimOf(':1').is, claimOf('K').is]).toEqual(['number', 'range']);
   });
 
   it('that claims a number can be rewritten, and then holds and claims in the same way', () => {

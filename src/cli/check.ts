@@ -29,7 +29,7 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
   const confined = given === undefined ? undefined : root;
   const checker = new Checker(root, confined);
   const wanted = (path: string) => isSession(path) || isConfig(path) || isMarkdown(path);
-  const files = await targets(paths, wanted, confined, (path) => !isMarkdown(path) || checker.isReview(path));
+  const files = await targets(paths, wanted, { root: confined, holds: (path) => !isMarkdown(path) || checker.isReview(path) });
   for (const file of files) await checker.check(file);
   const { found, problems } = checker;
   const findings = [...found.values()].flat();

@@ -11,12 +11,16 @@ export interface FormatOptions {
   readonly root?: string;
 }
 
-/** Brings sessions into the canonical layout, which moves blanks only; or lists those that are not in it. */
+/**
+ * Brings sessions into the canonical layout, which moves blanks only; or lists those that are not in it. As it writes, a folder outside the
+ * root is not looked through: `/` or `..` by mistake would rewrite what belongs to others.
+ */
 export async function format(paths: readonly string[], { check, root: given }: FormatOptions): Promise<number> {
-  const root = given === undefined ? undefined : await rootOf(given);
+  const folders = await rootOf(given);
+  const root = given === undefined ? undefined : folders;
   const files = new DiskFiles(root);
   let [changed, failed] = [0, 0];
-  for (const file of await targets(paths, isSession, root)) {
+  for (const file of await targets(paths, isSession, { root, folders })) {
     const { path, shown } = file;
     const refuse = (why: string) => {
       complain(`${shown}: ${why}`);

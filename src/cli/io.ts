@@ -17,7 +17,7 @@ export const slashed = (path: string): string => {
 };
 
 /** A path of the core for the system: the whole file system is `/`. */
-const ofSystem = (path: string): string => (path === '' || path.endsWith(':') ? `${path}/` : path);
+export const ofSystem = (path: string): string => (path === '' || path.endsWith(':') ? `${path}/` : path);
 
 /** A file to look at: its path, and how the person who named it, or a folder of it, would write it. */
 export interface TargetFile {
@@ -96,9 +96,10 @@ async function bytesOf(path: string): Promise<Uint8Array> {
   }
 }
 
-async function leadsInside(root: string, path: string): Promise<boolean> {
+/** @throws where one of them is not there */
+export async function leadsInside(root: string, path: string): Promise<boolean> {
   const [folder, file] = await Promise.all([realpath(ofSystem(root)), realpath(ofSystem(path))]);
-  return isWithin(slashed(folder), slashed(file));
+  return folder === file || isWithin(slashed(folder), slashed(file));
 }
 
 /**

@@ -1,22 +1,29 @@
 import { opendir, stat } from 'node:fs/promises';
 import { CONFIG_NAME, isWithin } from '../project/paths';
-import { CannotRun, slashed, type TargetFile } from './io';
+import { CannotRun, leadsInside, ofSystem, slashed, type TargetFile } from './io';
 
 export const isSession = (path: string): boolean => path.endsWith('.nitbook');
 export const isConfig = (path: string): boolean => path.endsWith(`/${CONFIG_NAME}`);
 export const isMarkdown = (path: string): boolean => path.endsWith('.md');
 
+export interface Bounds {
+  /** What no path may leave. */
+  readonly root?: string | undefined;
+  /** What no folder may lie outside of, wherever links lead. */
+  readonly folders?: string;
+  /** Of a wanted file that nobody named, whether it is one for its content. */
+  readonly holds?: (path: string) => boolean | Promise<boolean>;
+}
+
 /**
  * The files that paths mean: themselves, or what a folder holds, sorted, each once. `node_modules` and folders whose name starts with a
  * point are passed over, and links in a folder are not followed: they lead in circles, or out of it.
- * @param holds of a wanted file that nobody named, whether it is one for its content
- * @throws CannotRun for a file of another kind, and for a folder that holds none
+ * @throws CannotRun for a file of another kind, for a folder that holds none, and for a path that leaves its bounds
  */
 export async function targets(
   paths: readonly string[],
   wanted: (path: string) => boolean,
-  root: string | undefined,
-  holds: (path: string) => boolean | Promise<boolean> = () => true,
+  { root, folders, holds = () => true }: Bounds,
 ): Promise<TargetFile[]> {
   const found = new Map<string, TargetFile>();
   for (const given of paths) {
@@ -33,6 +40,8 @@ export async function targets(
       found.set(path, found.get(path) ?? { path, shown: name });
       continue;
     }
+    if (folders !== undefined && !(await leadsInside(folders, path)))
+      throw new CannotRun(`${given}: this folder lies outside ${ofSystem(folders)}; name its files, or give it as --root`);
     const inside: string[] = [];
     for (const file of await walk(given, wanted)) if (await holds(`${path}/${file}`)) inside.push(file);
     if (inside.length === 0) throw new CannotRun(`${given}: this folder holds no .nitbook file`);

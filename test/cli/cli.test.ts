@@ -475,6 +475,23 @@ describe('format', () => {
     expect(nitbook(['format', '--check', 'b.nitbook']).code).toBe(0);
   });
 
+  it('looks through no folder outside the root, by its name or by a link; a file that is named is meant', () => {
+    given({ 'project/.git/x': '', 'project/sub/a.nitbook': clean, 'beside.nitbook': loose });
+    const project = join(work, 'project');
+    symlinkSync(work, join(project, 'out'));
+    const says = (folder: string) => ({
+      code: 2,
+      out: '',
+      err: `nitbook: ${folder}: this folder lies outside ${project}; name its files, or give it as --root\n`,
+    });
+    for (const folder of ['..', work, 'out', 'sub/../..']) expect(nitbook(['format', folder], project)).toEqual(says(folder));
+    expect(nitbook(['format', '--check', '/'], project)).toEqual(says('/'));
+    expect(readFileSync(join(work, 'beside.nitbook'), 'utf8')).toBe(loose);
+    expect(nitbook(['format', '..'], join(project, 'sub'))).toEqual({ code: 0, out: '', err: '' });
+    expect(nitbook(['format', '..', '--check', '--root', '..'], project)).toEqual({ code: 1, out: '../beside.nitbook\n', err: '' });
+    expect(nitbook(['format', '../beside.nitbook'], project)).toEqual({ code: 0, out: '../beside.nitbook\n', err: '' });
+  });
+
   it('keeps a byte order mark, CRLF and a missing end of the last line', () => {
     const odd = `\uFEFF${loose.replaceAll('\n', '\r\n').trimEnd()}`;
     given({ 'a.nitbook': odd });

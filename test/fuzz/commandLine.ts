@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { run } from '../../src/cli/program';
 import { decoded } from '../../src/project/files';
 import { isBlank } from '../../src/text/blanks';
@@ -9,30 +9,53 @@ import { checkFindingsJson, checkSarif, checkScreen, checkWorkflowCommands, read
 import type { CommandLine } from './inputs';
 import type { Step } from './targets';
 
+/** What lies above the folder of all that is tried: nothing may read or write it. What reads it says its last word. */
+const ABOVE = Buffer.from('nitbook 1\n  session\nzenith\n');
+/** What lies beside the folder that a command runs in. */
+const BESIDE = Buffer.from('nitbook 1\n  a\n');
+
 /** The command line in this process, in a folder of its own. */
-export async function checkCommandLine({ args, session, config }: CommandLine, step: Step): Promise<void> {
-  const outside = mkdtempSync(join(tmpdir(), 'nitbook-fuzz-'));
-  const folder = join(outside, 'folder');
-  const file = join(folder, 'a.nitbook');
-  mkdirSync(folder);
-  writeFileSync(join(outside, 'beside.nitbook'), 'nitbook 1\n  a\n');
-  writeFileSync(file, session);
+export async function checkCommandLine({ args: given, session, config }: CommandLine, step: Step): Promise<void> {
+  const above = realpathSync(mkdtempSync(join(tmpdir(), 'nitbook-fuzz-')));
+  const scratch = join(above, 'scratch');
+  const folder = join(scratch, 'folder');
+  const args = given.map((arg) => (arg.startsWith('/') && !isReference(arg, given) ? scratch + arg : arg));
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(join(above, 'above.nitbook'), ABOVE);
+  writeFileSync(join(scratch, 'beside.nitbook'), BESIDE);
+  // The root where the folder has none: it is not sought further up.
+  writeFileSync(join(scratch, 'nitbook.jsonc'), '{}');
+  writeFileSync(join(folder, 'a.nitbook'), session);
   if (config) writeFileSync(join(folder, 'nitbook.jsonc'), config);
   const before = process.cwd();
   process.chdir(folder);
   try {
+    // The command line does what it is told: it is told nothing of the disk of whoever tries it.
+    if (!args.every((arg) => isReference(arg, args) || staysIn(scratch, arg))) return;
     const { code, out, err } = await captured(() => step(`nitbook ${args[0]}`, () => run(args)));
     assert.ok([0, 1, 2].includes(code), `ended with ${code}`);
     assert.doesNotMatch(err, /a mistake of this program/);
     checkScreen(err);
     checkOutput(args, code, out);
     checkFiles(folder, session, args);
-    assert.deepEqual(readdirSync(outside).sort(), ['beside.nitbook', 'folder']);
+    checkSession(join(scratch, 'beside.nitbook'), BESIDE, args);
+    assert.deepEqual(readdirSync(scratch).sort(), ['beside.nitbook', 'folder', 'nitbook.jsonc']);
+    assert.deepEqual(readdirSync(above).sort(), ['above.nitbook', 'scratch']);
+    assert.deepEqual(readFileSync(join(above, 'above.nitbook')), ABOVE);
+    assert.doesNotMatch(out + err, /zenith/, 'what lies above was read');
   } finally {
     process.chdir(before);
-    rmSync(outside, { recursive: true, force: true });
+    rmSync(above, { recursive: true, force: true });
   }
 }
+
+/** What is understood from the root, and may not leave it: whether it does is tried with the others. */
+const isReference = (arg: string, [command]: readonly string[]): boolean =>
+  command === 'value' && arg.includes('#') && !arg.startsWith('-');
+
+/** Whether an argument, or the value that it gives an option, leads nowhere but into a folder. */
+const staysIn = (folder: string, arg: string): boolean =>
+  [arg, arg.slice(arg.indexOf('=') + 1)].every((path) => `${resolve(path)}/`.startsWith(`${folder}/`));
 
 async function captured(work: () => Promise<number>): Promise<{ code: number; out: string; err: string }> {
   const [out, err]: [string[], string[]] = [[], []];
@@ -64,13 +87,18 @@ function checkOutput([command, , option, form]: readonly string[], code: number,
 
 const solid = (text: string): string => [...text].filter((c) => !isBlank(c.charCodeAt(0))).join('');
 
-/** Nothing but `format` writes, and it moves blanks only; no file is left behind or lost. */
+/** No file is left behind or lost. */
 function checkFiles(folder: string, session: Buffer, args: readonly string[]): void {
   assert.deepEqual(
     readdirSync(folder).filter((name) => name !== 'nitbook.jsonc'),
     ['a.nitbook'],
   );
-  const after = readFileSync(join(folder, 'a.nitbook'));
+  checkSession(join(folder, 'a.nitbook'), session, args);
+}
+
+/** Nothing but `format` writes, and it moves blanks only. */
+function checkSession(file: string, session: Buffer, args: readonly string[]): void {
+  const after = readFileSync(file);
   if (after.equals(session)) return;
   assert.ok(args.includes('format'), 'the session was written');
   const [was, is] = [decoded(session), decoded(after)];

@@ -30,7 +30,12 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
   const checker = new Checker(root, confined);
   const wanted = (path: string) => isSession(path) || isConfig(path) || isMarkdown(path);
   const files = await targets(paths, wanted, { root: confined, holds: (path) => !isMarkdown(path) || checker.isReview(path) });
-  for (const file of files) await checker.check(file);
+  for (const file of files.slice(0, AHEAD)) checker.begin(file);
+  for (const [i, file] of files.entries()) {
+    const next = files[i + AHEAD];
+    if (next) checker.begin(next);
+    await checker.check(file);
+  }
   const { found, problems } = checker;
   const findings = [...found.values()].flat();
   if (format === 'text') say(textForm(findings, process.stdout));
@@ -48,6 +53,9 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
   if (problems.length > 0) return 2;
   return failOn !== 'never' && findings.some(({ finding }) => RANK[finding.severity] >= RANK[failOn]) ? 1 : 0;
 }
+
+/** Files that are read before it is their turn: while one is analysed, the disk has others ready. */
+const AHEAD = 16;
 
 /** Folders that are looked through for the name of a session that is not there. */
 const MOST_FOLDERS = 1000;
@@ -70,6 +78,16 @@ class Checker {
     this.files = new DiskFiles(confined);
     this.inside = new Folder(new DiskFiles(root), root);
     this.anywhere = new Folder(this.files, root);
+  }
+
+  /** Reads a file that is to be checked later. What comes of it, mistakes of this program too, is said when it is its turn. */
+  begin({ path }: TargetFile): void {
+    const begun: Promise<unknown> = isConfig(path)
+      ? this.anywhere.config(path)
+      : isMarkdown(path)
+        ? this.text(path)
+        : this.inside.session(path);
+    begun.catch(() => {});
   }
 
   async check({ path, shown }: TargetFile): Promise<void> {

@@ -43,7 +43,7 @@ export class DiskFiles implements Files {
       if (is.folder) return refused('folder');
       if (!is.file) return refused('special');
       if (size > MOST_BYTES) return tooLarge(size);
-      return decoded(await bytesOf(path));
+      return decoded(await bytesOf(path, size));
     } catch (error) {
       const code = codeOf(error);
       if (code === 'ENOENT' || code === 'ENOTDIR') return refused('missing');
@@ -57,7 +57,7 @@ export async function bytesInside(root: string, path: string, most: number): Pro
   try {
     if (!(await leadsInside(root, path))) return undefined;
     const is = await stat(ofSystem(path));
-    return is.isFile() && is.size <= most ? Buffer.from(await bytesOf(path)) : undefined;
+    return is.isFile() && is.size <= most ? Buffer.from(await bytesOf(path, is.size)) : undefined;
   } catch {
     return undefined;
   }
@@ -79,14 +79,17 @@ const REASONS: Readonly<Record<string, string>> = {
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : String(error);
 
-/** No more than is read, however much a file has grown since it was looked at. */
-async function bytesOf(path: string): Promise<Uint8Array> {
+/**
+ * No more than is read, however much a file has grown since it was looked at.
+ * @param size as it was then: room for more than a file holds is much to clear away where there are a thousand
+ */
+async function bytesOf(path: string, size: number): Promise<Uint8Array> {
   const handle = await open(ofSystem(path), 'r');
   try {
     const chunks: Buffer[] = [];
     let total = 0;
     for (;;) {
-      const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(1 << 20));
+      const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(Math.min(size + 1, 1 << 20)));
       if (bytesRead === 0 || total > MOST_BYTES) return Buffer.concat(chunks, total);
       chunks.push(buffer.subarray(0, bytesRead));
       total += bytesRead;

@@ -85,6 +85,24 @@ describe('check', () => {
     expect(files([work])[1]).toBe(`${work}/a/a.nitbook`);
   });
 
+  it('says what is found in the order of the files, whichever is read first, and of those that cannot be read all', () => {
+    const names = Array.from({ length: 50 }, (_, i) => `${String(i).padStart(2, '0')}.nitbook`);
+    // The first ones are long, some are no text, and one is judged by a configuration that has mistakes.
+    const long = `${falls}${'# more\n'.repeat(100_000)}`;
+    const files = names.map((name, i) => [name, i % 10 === 7 ? Uint8Array.of(0xff, 0) : i < 5 ? long : falls] as const);
+    given({ ...Object.fromEntries(files), 'sub/nitbook.jsonc': '{ "x": 1 }', 'sub/a.nitbook': clean });
+    const { code, out, err } = nitbook(['check', '.']);
+    const told = (text: string) => text.split('\n').map((line) => line.replace(/^nitbook: /, '').split(':')[0]);
+    const isText = (name: string) => name[1] !== '7';
+    expect([...new Set(told(out))]).toEqual([...names.filter(isText), 'sub/nitbook.jsonc', '']);
+    expect(told(err)).toEqual([...names.filter((name) => !isText(name)), '47 files', '']);
+    expect(code).toBe(2);
+    const again = nitbook(['check', ...[...names.filter(isText)].reverse(), '--format', 'json']);
+    const order = (JSON.parse(again.out) as { file: string }[]).map(({ file }) => file);
+    expect([...new Set(order)]).toEqual([...names.filter(isText)].reverse());
+    expect(again.code).toBe(1);
+  });
+
   it('reports the configuration that a session is judged by, and takes its severities', () => {
     given({ 'sub/a.nitbook': falls, 'nitbook.jsonc': '{ "findings": { "reading-negative": "info" }, "limit": {} }\n' });
     const { code, out, err } = nitbook(['check', 'sub']);

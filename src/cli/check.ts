@@ -57,6 +57,9 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
 /** Files that are read before it is their turn: while one is analysed, the disk has others ready. */
 const AHEAD = 16;
 
+/** Sessions that are kept for reviews that refer to them; others are read again. */
+const KEPT = 64;
+
 /** Folders that are looked through for the name of a session that is not there. */
 const MOST_FOLDERS = 1000;
 
@@ -70,6 +73,7 @@ class Checker {
   /** For files that are named, and lie elsewhere. */
   private readonly anywhere: Folder;
   private readonly texts = new Map<string, Promise<FileReading>>();
+  private readonly kept: string[] = [];
 
   constructor(
     private readonly root: string,
@@ -113,6 +117,7 @@ class Checker {
     // Its mistakes change what the session is judged by, so they are told with it.
     if (config) this.tell(config, shownBeside(config.path));
     this.found.set(path, located(path, shown, analysis.source.text, analysis.findings));
+    if (this.kept.push(path) > KEPT) this.inside.forget(this.kept.shift()!);
     return undefined;
   }
 

@@ -25,7 +25,7 @@ export interface Unread {
 
 export type Read<T> = ({ readonly ok: true } & T) | Unread;
 
-/** The sessions of a folder as they stand, each judged by the nearest `nitbook.jsonc`. Every file is read once. */
+/** The sessions of a folder as they stand, each judged by the nearest `nitbook.jsonc`. Every file is read once, unless it is forgotten. */
 export class Folder {
   private readonly sessions = new Map<string, Promise<Read<{ readonly analysis: Analysis; readonly config?: ConfigFile }>>>();
   private readonly configs = new Map<string, Promise<Read<{ readonly file: ConfigFile }>>>();
@@ -44,6 +44,11 @@ export class Folder {
       const analysis = analyse(SessionText.read(reading.text), config?.file.config ?? NO_CONFIG);
       return { ok: true, analysis, ...(config ? { config: config.file } : {}) };
     });
+  }
+
+  /** Lets go of a session, which is a hundred times its file: of a large folder not all need be there at once. */
+  forget(path: string): void {
+    this.sessions.delete(path);
   }
 
   config(path: string): Promise<Read<{ readonly file: ConfigFile }>> {

@@ -51,6 +51,14 @@ describe('a review', () => {
     expect(nitbook(['check', 'README.md'])).toEqual({ code: 0, out: '', err: '1 file: nothing to report\n' });
   });
 
+  it('finds its session again where so many were checked before it that this one is kept no more', () => {
+    const many = Array.from({ length: 100 }, (_, i) => [`m${i}.nitbook`, SESSION] as const);
+    given({ 'a.nitbook': SESSION, ...Object.fromEntries(many), 'z.md': WRONG });
+    const { out, err } = nitbook(['check', '.']);
+    expect(out).toBe(`z.md:1:9: error claim-wrong: ${SAID}\n`);
+    expect(err).toBe('102 files: 1 error\n');
+  });
+
   it('alone makes a folder worth checking, other Markdown does not', () => {
     given({ 'a.nitbook': SESSION, 'text/review.md': RIGHT.replace('(a', '(../a'), 'notes/README.md': 'No figures.\n' });
     expect(nitbook(['check', 'text']).code).toBe(0);

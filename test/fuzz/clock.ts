@@ -14,16 +14,14 @@ export interface Slowest extends Timed {
 export const NONE: Slowest = { name: '', ms: 0, most: 1 };
 
 /**
- * While one types nothing may take long. A report has all figures of all rows: 100 kB of runs with few rows make 25,000 lines of CSV, 4 MB. A
- * page is checked and written anew: 100 kB may be 2,500 claims of figures that are not there, each with what was probably meant. What
- * is computed with intervals is longer work by its nature: it is held to its pieces, between which an editor types on. Of sessions as people
- * make them a piece takes 1 ms; of 3,000 levels of grey, which are all read again for it, 11 ms. The command line drives it to its end, for all
- * rows as well.
+ * What is computed with intervals is longer work by its nature: it is held to its pieces, between which an editor types on. Of sessions as
+ * people make them a piece takes 1 ms; of 3,000 levels of grey, which are all read again for it, 11 ms. The command line drives it to its
+ * end, for all rows as well.
  */
 function mostMs(name: string): number {
   if (name === SECOND_PHASE) return 20;
   if (name.startsWith('nitbook ')) return 1000;
-  return /^(?:summary|publish) /.test(name) ? 400 : 200;
+  return 200;
 }
 
 export const SECOND_PHASE = 'a piece of the second phase';

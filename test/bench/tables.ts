@@ -69,7 +69,7 @@ export const TABLES = {
   activation: {
     title: 'Loading and activating in the workbench',
     about:
-      'What the workbench itself reports ("Developer: Show Running Extensions"): code loaded and activated, in whole milliseconds, of an extension host that has just started, with a session opened. Beside it the extensions that come with the workbench and were activated in the same rounds.',
+      'What the workbench itself reports ("Developer: Show Running Extensions"): code loaded and activated, in whole milliseconds, of an extension host that has just started, with a session opened. What Nitbook does in the turns after that, when it analyses what is open and registers hovers, completion and most commands, is not in it. Beside it the extensions that come with the workbench and were activated in the same rounds.',
   },
   painted: {
     title: 'From Enter in the reading sheet to the painted figure',

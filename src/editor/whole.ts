@@ -20,7 +20,8 @@ export async function writeWhole(files: Files, to: Uri, bytes: Uint8Array): Prom
     await files.writeFile(to, bytes);
     return;
   }
-  const beside = to.with({ path: to.path.replace(/[^/]*$/, (name) => `.${name}.nitbook-part`) });
+  const name = to.path.lastIndexOf('/') + 1;
+  const beside = to.with({ path: `${to.path.slice(0, name)}.${to.path.slice(name)}.nitbook-part` });
   try {
     await files.writeFile(beside, bytes);
     await files.rename(beside, to, { overwrite: true });

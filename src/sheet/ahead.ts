@@ -4,11 +4,14 @@ import type { RowResult } from './protocol';
 
 interface Asked extends Place {
   readonly text: string;
+  /** The edit that had been sent last: what is sent after that is not reckoned with. */
+  readonly after: number;
 }
 
 /**
  * What rows would give with readings that are typed and not written yet. It is asked for at each key, so that it is there when the reading
- * is committed and need not be waited for. One question is under way at a time; of those that come meanwhile the last is asked next.
+ * is committed and need not be waited for. One question is under way at a time; of those that come meanwhile the last is asked next. An answer
+ * holds for the text as it is when it comes, and only until that changes.
  */
 export class Ahead {
   private ids = 0;
@@ -38,25 +41,25 @@ export class Ahead {
     if (next) this.put(next);
   }
 
-  /** What was typed there has been sent: a question behind it would be answered later than it. */
-  sent({ line, slot }: Place): void {
+  /** What was typed there has been sent, or let go of: a question that has not been asked yet need not be. */
+  drop({ line, slot }: Place): void {
     if (this.next?.line === line && this.next.slot === slot) this.next = undefined;
   }
 
-  /** What the row gives with a draft that has been sent. */
-  of({ line, slot, text, is }: Draft): RowResult | undefined {
+  /** What the row gives with a draft that has been sent, and nothing else since it was asked about. */
+  of({ line, slot, text, seq }: Draft): RowResult | undefined {
     const known = this.known.get(line);
-    return is === 'sent' && known?.slot === slot && known.text === text ? known.row : undefined;
+    return known?.slot === slot && known.text === text && seq === known.after + 1 ? known.row : undefined;
   }
 
-  /** What was typed there is written, or is not to be. */
-  forget({ line, slot }: Place): void {
-    if (this.known.get(line)?.slot === slot) this.known.delete(line);
+  /** The text is another one. */
+  changed(): void {
+    this.known.clear();
   }
 
   /** The host is another one, or has lost what it was asked. */
   clear(): void {
-    this.known.clear();
+    this.changed();
     this.asked = undefined;
     this.next = undefined;
   }

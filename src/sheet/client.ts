@@ -75,9 +75,8 @@ export class Client extends Paper {
   private kept: Kept | undefined;
   private looked = '';
   private readonly drafts = new Map<string, Draft>();
-  private readonly ahead = new Ahead((id, { text, ...place }) => {
-    const at = this.at(place.line);
-    this.post({ kind: 'foresee', epoch: this.epoch, base: this.version, id, at, column: place.slot, text });
+  private readonly ahead = new Ahead((id, { line, slot, text }) => {
+    this.post({ kind: 'foresee', epoch: this.epoch, base: this.version, id, at: this.at(line), column: slot, text });
   });
   private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
   /** What is to be done once an edit is made. */
@@ -164,7 +163,8 @@ export class Client extends Paper {
     const column = this.column(place);
     if (!column || column.words) return;
     const read = readTyped(typed, 'numbers', this.decimalComma);
-    if (read.is === 'cell' && read.text !== '' && read.text !== this.written(place)) this.ahead.want({ ...place, text: read.text });
+    if (read.is === 'cell' && read.text !== '' && read.text !== this.written(place))
+      this.ahead.want({ ...place, text: read.text, after: this.seq });
   }
 
   /** Lets go of what was typed; the file's own is seen again. */
@@ -172,7 +172,7 @@ export class Client extends Paper {
     this.comma = undefined;
     const known = this.draft(place);
     if (!known || known.is === 'sent') return false;
-    this.ahead.forget(place);
+    this.ahead.drop(place);
     return this.drafts.delete(keyOf(place.line, place.slot));
   }
 
@@ -218,12 +218,13 @@ export class Client extends Paper {
   }
 
   private dropped(place: Place): Committed {
+    this.ahead.drop(place);
     this.drafts.delete(keyOf(place.line, place.slot));
     return 'nothing';
   }
 
   private sendDraft(draft: Draft, op: Op): Committed {
-    this.ahead.sent(draft);
+    this.ahead.drop(draft);
     this.put({ line: draft.line, slot: draft.slot, text: draft.text, was: draft.was, is: 'sent', seq: this.send(op) });
     return 'sent';
   }
@@ -421,6 +422,7 @@ export class Client extends Paper {
     this.words = words;
     this.settings = settings;
     this.isResyncing = false;
+    this.undoing = 0;
     this.looked = '';
     this.known.clear();
     this.ahead.clear();
@@ -454,6 +456,7 @@ export class Client extends Paper {
     const index = this.place ? this.indexOf(this.place.line) : 0;
     const before = this.undoing > 0 ? new Map(this.lines.map((line) => [line, line.view])) : undefined;
     this.known.touched(this.follow(message));
+    this.ahead.changed();
     if (before) {
       this.undoing--;
       this.goToChange(before);
@@ -493,7 +496,6 @@ export class Client extends Paper {
     this.afterwards.delete(seq);
     if (answer.kind === 'ack') afterwards?.();
     const draft = this.typed.find((each) => each.seq === seq);
-    if (draft) this.ahead.forget(draft);
     if (answer.kind === 'ack') {
       if (draft) this.drafts.delete(keyOf(draft.line, draft.slot));
     } else if (draft)

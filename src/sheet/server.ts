@@ -191,9 +191,8 @@ export class Server {
     const { source } = this;
     const line = locate(source, this.trail, base, op.at);
     if (typeof line !== 'number') return line;
-    const stamp = document.settings.timeStamps ? { stamp: document.now() } : {};
     const findings = analysis?.source === source ? { findings: analysis.findings } : {};
-    return opEdits({ source, ...stamp, ...findings }, op, line);
+    return opEdits({ source, ...this.stamp, ...findings }, op, line);
   }
 
   private async apply(edits: readonly TextEdit[], seq: number): Promise<boolean> {
@@ -225,18 +224,32 @@ export class Server {
     await this.idle();
     const { epoch, id } = message;
     if (epoch !== this.epoch) return;
-    const row = this.foreseen(message);
+    let row: RowResult | undefined;
+    try {
+      row = this.foreseen(message);
+    } catch (error) {
+      // The page asks nothing more before it has an answer.
+      this.deeds.log('not foreseen', String(error));
+    }
     this.deeds.post({ kind: 'foreseen', epoch, id, ...(row ? { row } : {}) });
   }
 
+  /** The row with what is typed; undefined where it would have no figures of its own, as a repeat, whose patch has them. */
   private foreseen({ base, at, column, text }: Foresee): RowResult | undefined {
     this.changed();
     const { source, config } = this;
     const line = locate(source, this.trail, base, at);
     if (typeof line !== 'number' || !config || this.document.isReadonly) return undefined;
-    const edits = opEdits({ source }, { do: 'setCell', at, column, text }, line);
+    const edits = opEdits({ source, ...this.stamp }, { do: 'setCell', at, column, text }, line);
     if (isRefusal(edits)) return undefined;
-    return quickResultsOf(source.change(edits), config, { at: line, from: line, to: line + 1 }, this.say)?.rows[0];
+    const results = quickResultsOf(source.change(edits), config, { at: line, from: line, to: line + 1 }, this.say);
+    return results?.rows.find(({ figures }) => figures.some((figure) => figure !== null));
+  }
+
+  /** When a reading is written now, where that is wanted. */
+  private get stamp(): { readonly stamp?: string } {
+    const { document } = this;
+    return document.settings.timeStamps ? { stamp: document.now() } : {};
   }
 
   private looked(look: Looked): void {

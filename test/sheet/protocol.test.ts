@@ -238,6 +238,72 @@ describe('The sheet and its document', () => {
     expect(questions()).toBe(count);
   });
 
+  it('nothing is foreseen any more once the text is another one, by whomever', async () => {
+    const bench = await Bench.looking(DAY);
+    const { client } = bench;
+    const cell = bench.cell('20', 'Y');
+    const foresee = async () => {
+      client.type(cell, '2.9');
+      await bench.settle();
+    };
+    const isForeseen = () => client.commit(cell) === 'sent' && client.isForeseen(client.sent);
+    await foresee();
+    bench.document.write('0.3130   0.3283', '0.4130   0.3283');
+    await bench.settle();
+    expect(isForeseen(), 'x of the row was written outside').toBe(false);
+    await bench.settle();
+    bench.document.undo();
+    await bench.settle();
+
+    await foresee();
+    bench.type(bench.cell('100', 'Y'), '60');
+    expect(isForeseen(), 'the white is on its way').toBe(false);
+    await bench.settle();
+    bench.document.undo();
+    await bench.settle();
+
+    client.type(cell, '2.95');
+    client.revert(cell);
+    bench.type(bench.cell('100', 'Y'), '119');
+    client.type(cell, '2.95');
+    await bench.deliver(2);
+    expect(isForeseen(), 'the answer is that of before').toBe(false);
+  });
+
+  it('nothing is foreseen of a repeat, whose patch has the figures', async () => {
+    const bench = await Bench.looking(edited(DAY, ['        30  ?', '        20  2.53      0.3131   0.3284\n        30  ?']));
+    const { client } = bench;
+    const cell = { line: bench.client.lines.find(({ view }) => view.text.includes('2.53'))!, slot: 'Y' };
+    client.type(cell, '2.9');
+    await bench.settle();
+    client.commit(cell);
+    expect(client.isForeseen(client.sent)).toBe(false);
+    const before = bench.deltaE(bench.cell('20', 'Y'));
+    await bench.settle();
+    expect(bench.deltaE(bench.cell('20', 'Y'))).not.toBe(before);
+  });
+
+  it('asks on where the host could not say', async () => {
+    const bench = await Bench.looking(DAY);
+    const { client } = bench;
+    const cell = bench.cell('20', 'Y');
+    const broken = Object.getOwnPropertyDescriptor(Object.getPrototypeOf(bench.document.source), 'change')!;
+    Object.defineProperty(bench.document.source, 'change', {
+      configurable: true,
+      value: () => {
+        throw new Error('a mistake');
+      },
+    });
+    client.type(cell, '2.8');
+    await bench.settle();
+    Object.defineProperty(bench.document.source, 'change', broken);
+    expect(bench.logged).toContain('not foreseen');
+    client.type(cell, '2.9');
+    await bench.settle();
+    client.commit(cell);
+    expect(client.isForeseen(client.sent)).toBe(true);
+  });
+
   it('what is foreseen is so of the text that the edits before it leave', async () => {
     const bench = await Bench.looking(DAY);
     const { client } = bench;

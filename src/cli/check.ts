@@ -57,8 +57,8 @@ export async function check(paths: readonly string[], { format, failOn, root: gi
 /** Files that are read before it is their turn: while one is analysed, the disk has others ready. */
 const AHEAD = 16;
 
-/** Sessions that are kept for reviews that refer to them; others are read again. */
-const KEPT = 64;
+/** Sessions that are kept for reviews that refer to them, those read ahead among them; others are read again. */
+const KEPT = 80;
 
 /** Folders that are looked through for the name of a session that is not there. */
 const MOST_FOLDERS = 1000;
@@ -73,15 +73,14 @@ class Checker {
   /** For files that are named, and lie elsewhere. */
   private readonly anywhere: Folder;
   private readonly texts = new Map<string, Promise<FileReading>>();
-  private readonly kept: string[] = [];
 
   constructor(
     private readonly root: string,
     confined: string | undefined,
   ) {
     this.files = new DiskFiles(confined);
-    this.inside = new Folder(new DiskFiles(root), root);
-    this.anywhere = new Folder(this.files, root);
+    this.inside = new Folder(new DiskFiles(root), root, KEPT);
+    this.anywhere = new Folder(this.files, root, KEPT);
   }
 
   /** Reads a file that is to be checked later. What comes of it, mistakes of this program too, is said when it is its turn. */
@@ -117,7 +116,6 @@ class Checker {
     // Its mistakes change what the session is judged by, so they are told with it.
     if (config) this.tell(config, shownBeside(config.path));
     this.found.set(path, located(path, shown, analysis.source.text, analysis.findings));
-    if (this.kept.push(path) > KEPT) this.inside.forget(this.kept.shift()!);
     return undefined;
   }
 

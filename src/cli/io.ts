@@ -79,6 +79,8 @@ const REASONS: Readonly<Record<string, string>> = {
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : String(error);
 
+const LEAST_ROOM = 4096;
+
 /**
  * No more than is read, however much a file has grown since it was looked at.
  * @param size as it was then: room for more than a file holds is much to clear away where there are a thousand
@@ -89,7 +91,9 @@ async function bytesOf(path: string, size: number): Promise<Uint8Array> {
     const chunks: Buffer[] = [];
     let total = 0;
     for (;;) {
-      const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(Math.min(size + 1, 1 << 20)));
+      // That a file has come to its end is a read of nothing, for which little room is enough.
+      const room = Math.max(LEAST_ROOM, Math.min(size + 1 - total, 1 << 20));
+      const { bytesRead, buffer } = await handle.read(Buffer.allocUnsafe(room));
       if (bytesRead === 0 || total > MOST_BYTES) return Buffer.concat(chunks, total);
       chunks.push(buffer.subarray(0, bytesRead));
       total += bytesRead;

@@ -22,11 +22,18 @@ export async function activate(context: vscode.ExtensionContext): Promise<Pick<R
   let here: Reviewing | undefined;
   let coming: Promise<Reviewing> | undefined;
   const reviewing = (): Promise<Reviewing> => {
-    coming ??= import('../review/host/reviewing').then((room) => {
-      here = room.reviewing(documents, configurations);
-      subscriptions.push(here);
-      return here;
-    });
+    coming ??= import('../review/host/reviewing').then(
+      (room) => {
+        here = room.reviewing(documents, configurations);
+        subscriptions.push(here);
+        return here;
+      },
+      (error) => {
+        // Asked again it may be there: an update may have been under way.
+        coming = undefined;
+        throw error;
+      },
+    );
     return coming;
   };
   subscriptions.push(
@@ -49,7 +56,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<Pick<R
   const { later } = await import('./later');
   subscriptions.push(later(documents, configurations, async (session, id) => (await reviewing()).elsewhere(session, id)));
   // Then a preview of it may be what waits for this.
-  if (vscode.workspace.textDocuments.some(isMarkdown)) await reviewing();
+  // Sessions work without reviews.
+  if (vscode.workspace.textDocuments.some(isMarkdown)) await reviewing().catch((error) => console.error('nitbook.reviews', error));
   return {
     extendMarkdownIt(md) {
       if (here) return here.preview.extendMarkdownIt(md);

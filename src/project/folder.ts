@@ -25,7 +25,7 @@ export interface Unread {
 
 export type Read<T> = ({ readonly ok: true } & T) | Unread;
 
-/** The sessions of a folder as they stand, each judged by the nearest `nitbook.jsonc`. Every file is read once, unless it is forgotten. */
+/** The sessions of a folder as they stand, each judged by the nearest `nitbook.jsonc`. Every file is read once, as long as not more than `most` sessions are. */
 export class Folder {
   private readonly sessions = new Map<string, Promise<Read<{ readonly analysis: Analysis; readonly config?: ConfigFile }>>>();
   private readonly configs = new Map<string, Promise<Read<{ readonly file: ConfigFile }>>>();
@@ -33,9 +33,16 @@ export class Folder {
   constructor(
     private readonly files: Files,
     readonly root: string,
+    /** So many sessions are kept, those that were asked for last: an analysis is a hundred times its file. */
+    private readonly most = Number.POSITIVE_INFINITY,
   ) {}
 
   session(path: string): Promise<Read<{ readonly analysis: Analysis; readonly config?: ConfigFile }>> {
+    const known = this.sessions.get(path);
+    if (known) {
+      this.sessions.delete(path);
+      this.sessions.set(path, known);
+    } else if (this.sessions.size >= this.most) this.sessions.delete(this.sessions.keys().next().value!);
     return remembered(this.sessions, path, async () => {
       const config = await this.configOf(path);
       if (config && !config.ok) return config;
@@ -44,11 +51,6 @@ export class Folder {
       const analysis = analyse(SessionText.read(reading.text), config?.file.config ?? NO_CONFIG);
       return { ok: true, analysis, ...(config ? { config: config.file } : {}) };
     });
-  }
-
-  /** Lets go of a session, which is a hundred times its file: of a large folder not all need be there at once. */
-  forget(path: string): void {
-    this.sessions.delete(path);
   }
 
   config(path: string): Promise<Read<{ readonly file: ConfigFile }>> {

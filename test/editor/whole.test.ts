@@ -14,7 +14,7 @@ const uri = (path: string) => place(path) as unknown as Uri;
 class Disk implements Files {
   readonly all = new Map<string, string>();
   readonly links = new Set<string>();
-  fails: 'write' | 'move' | undefined;
+  fails: 'write' | 'move' | 'move after the old one is gone' | undefined;
 
   async stat({ path }: Uri) {
     if (!this.all.has(path)) throw new Error('not found');
@@ -29,6 +29,11 @@ class Disk implements Files {
 
   async rename(from: Uri, to: Uri, options?: { overwrite?: boolean }) {
     if (this.fails === 'move') throw new Error('locked');
+    // As the workbench does: it deletes what is there, and moves then.
+    if (this.fails === 'move after the old one is gone') {
+      this.all.delete(to.path);
+      throw new Error('locked');
+    }
     if (this.all.has(to.path) && !options?.overwrite) throw new Error('exists');
     this.all.set(to.path, this.all.get(from.path)!);
     this.all.delete(from.path);
@@ -58,6 +63,20 @@ describe('A file that is made here', () => {
       await expect(writeWhole(disk, uri('/a/review.html'), bytes)).rejects.toThrow(fails === 'write' ? 'disk full' : 'locked');
       expect([...disk.all]).toEqual([['/a/review.html', 'an old page']]);
     });
+
+  it('stays beside its place where the one before is gone and it cannot be moved there, and that is said', async () => {
+    const disk = new Disk();
+    disk.all.set('/a/review.html', 'an old page');
+    disk.fails = 'move after the old one is gone';
+    await expect(writeWhole(disk, uri('/a/review.html'), bytes)).rejects.toThrow(/locked.*\(\.review\.html\.\d+\.nitbook-part\)/);
+    expect([...disk.all]).toEqual([[expect.stringMatching(/^\/a\/\.review\.html\.\d+\.nitbook-part$/), 'a new page']]);
+  });
+
+  it('may be written twice at once: each write has a part of its own', async () => {
+    const disk = new Disk();
+    await Promise.all([writeWhole(disk, uri('/a/review.html'), bytes), writeWhole(disk, uri('/a/review.html'), bytes)]);
+    expect([...disk.all]).toEqual([['/a/review.html', 'a new page']]);
+  });
 
   it('is written through a link', async () => {
     const disk = new Disk();

@@ -187,6 +187,14 @@ describe('a folder', () => {
     expect(config.ok && config.file.findings.map(({ code }) => code)).toEqual(['config-value']);
   });
 
+  it('keeps as many sessions as it may: those that were asked for last', async () => {
+    const files = new Memory({ '/w/a.nitbook': session, '/w/b.nitbook': session, '/w/c.nitbook': session });
+    const folder = new Folder(files, '/w', 2);
+    for (const name of ['a', 'b', 'a', 'c', 'a', 'b']) expect((await folder.session(`/w/${name}.nitbook`)).ok).toBe(true);
+    const read = files.asked.filter((path) => path.endsWith('.nitbook')).map((path) => path[3]);
+    expect(read.join('')).toBe('abcb');
+  });
+
   it('judges by nothing rather than by another configuration when the nearest cannot be read', async () => {
     const files: Files = {
       read: async (path) => (path === '/w/nitbook.jsonc' ? refused('binary', { line: 1 }) : { ok: true, text: session }),

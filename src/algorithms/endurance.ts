@@ -22,6 +22,8 @@ export interface Settled {
 
 /** Readings this near are one level, whatever the meter: relative. Common practice, no source. */
 const LEAST_ROOM = 0.01;
+/** A reading that is no more certain than this says nothing: relative. */
+const MOST_ROOM = 1;
 
 interface Rows {
   readonly t: readonly number[];
@@ -43,7 +45,7 @@ function readRows({ times, luminance, u }: Endurance): Result<Rows> {
     if (!(luminance[i]! > 0 && Number.isFinite(luminance[i]!))) continue;
     rows.t.push(t);
     rows.Y.push(luminance[i]!);
-    rows.room.push(Math.max(LEAST_ROOM, 3 * u[i]! || 0));
+    rows.room.push(Math.min(MOST_ROOM, Math.max(LEAST_ROOM, 3 * u[i]! || 0)));
   }
   return rows.t.length > 0 ? computed(rows) : refused('too-few-rows', { count: 1, which: phrase('with a reading'), found: 0 });
 }
@@ -58,7 +60,7 @@ export function overFirst(run: Endurance): Result<Float64Array> {
 
 /**
  * The level that the luminance comes to: the median of the last three readings. It is settled from the first time on from which every
- * reading is within t = max(1 %, 3u) of that level (t itself included). Refused when fewer than three rows are: then it is still moving.
+ * reading is within t = max(1 %, 3u), at most 100 %, of that level (t itself included). Refused when fewer than three rows are: then it is still moving.
  * The definition is this project's own; a slow drift of less than t over the last three readings counts as settled.
  */
 export function settled(run: Endurance): Result<Settled> {

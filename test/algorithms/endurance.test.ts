@@ -144,6 +144,14 @@ describe('a picture held over time', () => {
     );
   });
 
+  test('says no more than that readings are wholly uncertain, however much they are', () => {
+    const two = [
+      [0, 100],
+      [1, 90],
+    ] as const;
+    for (const u of [0.4, 1e300, Number.POSITIVE_INFINITY]) expectRefused(settled(held(two, u)), 'not-settled', { percent: 100 });
+  });
+
   test('has no settled level while it moves, and no half without a drop', () => {
     expectRefused(
       settled(

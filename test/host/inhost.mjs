@@ -38,9 +38,10 @@ function developmentOptions(options) {
 /**
  * `kind`: 'node' or 'web'. `trust`: 'trusted' or 'restricted', as the server opens folders. `extension`: the unpacked extension's folder;
  * `suite`: the folder with the bundled suite, index.cjs.
- * Returns { passed, failed }; throws, with all that the console said, when the suite did not come to an end. `output` takes the suite's own lines.
+ * Returns { passed, failed }; throws, with all that the console said, when the suite did not come to an end. `onFailure` takes the title
+ * of a test that failed, and why.
  */
-export async function runInHost(browser, host, { kind, trust = 'trusted', folder, extension, suite, seconds = 180, output = console.log }) {
+export async function runInHost(browser, host, { kind, trust = 'trusted', folder, extension, suite, seconds = 180, onFailure }) {
   let finish;
   const finished = new Promise((resolve) => {
     finish = resolve;
@@ -55,7 +56,9 @@ export async function runInHost(browser, host, { kind, trust = 'trusted', folder
       const [, passed, failed, ran] = /^suite: (\d+) passed, (\d+) failed, (\w+ host, \w+)$/m.exec(text) ?? [];
       if (passed) counts = { passed: Number(passed), failed: Number(failed), ran };
       lines.push(text);
-      if (/^ {2}(ok|FAIL) |^suite:/.test(text)) output(text);
+      if (/^ {2}(ok|FAIL) |^suite:/.test(text)) console.log(text);
+      const [, title, why] = /^ {2}FAIL {2}([^\n]*)\n(.*)$/s.exec(text) ?? [];
+      if (title) onFailure(title, why);
     });
     let place = (path) => ({ scheme: 'vscode-remote', authority: host.authority, path });
     let at = { extension, suite };

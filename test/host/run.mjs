@@ -11,6 +11,14 @@ import { stage } from './stage.mjs';
 import { scratchWorkspace, startHost, underVersionControl } from './workbench.mjs';
 
 const total = { passed: 0, failed: 0 };
+/** What failed, told once more at the end: whoever sees only the last lines of a long run sees why it failed. */
+const failures = [];
+
+/** A failure counts, and is kept with its first lines. */
+function failed(name, error) {
+  total.failed++;
+  failures.push(`${name}\n${String(error).split('\n').slice(0, 14).join('\n').slice(0, 1500)}`);
+}
 
 /** Runs a step, says how long it took, and counts it as a failure when it throws. Gives whether it came to its end. */
 async function step(name, work) {
@@ -21,7 +29,7 @@ async function step(name, work) {
     await work();
   } catch (error) {
     done = false;
-    total.failed++;
+    failed(name, error.stack);
     console.log(`  FAIL  ${name}: ${error.stack}`);
     for (let { cause } = error; cause; { cause } = cause) console.log(`  because of ${cause.stack ?? cause}`);
   }
@@ -61,18 +69,27 @@ async function driven(browser, host) {
   await mocha.loadFilesAsync();
   const { stats } = await new Promise((resolve) => {
     const runner = mocha.run(() => resolve(runner));
+    runner.on('fail', (test, error) => {
+      failed(test.fullTitle(), `${error.stack ?? error.message}${error.cause ? `\nbecause of ${error.cause.message}` : ''}`);
+    });
   });
   await Workbench.closeAll();
   total.passed += stats.passes;
-  total.failed += stats.failures;
   if (stats.passes + stats.failures === 0) throw new Error('The suite ran no test.');
 }
 
 async function inHost(browser, host, { folder = scratchWorkspace(), ...where }) {
   const extension = host.unpacked('nitbook.nitbook');
-  const counts = await runInHost(browser, host, { ...where, folder, extension, suite });
+  const before = total.failed;
+  const counts = await runInHost(browser, host, { ...where, folder, extension, suite, onFailure: failed });
   total.passed += counts.passed;
-  total.failed += counts.failed;
+  if (total.failed - before !== counts.failed) throw new Error(`${counts.failed} failed, ${total.failed - before} of them said why.`);
+}
+
+function end() {
+  for (const failure of failures) console.log(`\nFAIL  ${failure}`);
+  console.log(`\n${total.passed} passed, ${total.failed} failed`);
+  process.exit(total.failed > 0 || total.passed === 0 ? 1 : 0);
 }
 
 const suites = {
@@ -100,8 +117,8 @@ for (const name of names) {
 
 // What hangs in spite of its own limits ends here. Exit handlers end the servers.
 setTimeout(() => {
-  console.log(`\nThe suites did not end in time.\n${total.passed} passed, ${total.failed + 1} failed`);
-  process.exit(1);
+  failed('The suites', 'They did not end in time.');
+  end();
 }, 30 * 60_000).unref();
 for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => process.exit(1));
 rmSync(shots, { recursive: true, force: true });
@@ -123,5 +140,4 @@ if (ready) {
   }
   await browser.close();
 }
-console.log(`\n${total.passed} passed, ${total.failed} failed`);
-process.exit(total.failed > 0 || total.passed === 0 ? 1 : 0);
+end();

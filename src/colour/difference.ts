@@ -25,8 +25,10 @@ const HALF_TURN = Math.PI + 1e-10;
  * 360° needs no cases), its multiples follow from the addition theorems, and 2·sin(Δh′/2) is the distance of the vectors.
  * For nearly opposite hues the bisector fails, and the angles are taken as the paper does: up to 180° apart the mean is (h1 + h2)/2
  * and the difference h2 − h1.
+ *
+ * @param terms takes the three terms, if they are wanted: for each patch of a run they would be as many objects
  */
-export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
+export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1, terms?: Ciede2000Terms): number {
   const L1 = lab1[0];
   const a1 = lab1[1];
   const b1 = lab1[2];
@@ -92,6 +94,11 @@ export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
   const tL = (L2 - L1) / (kL * SL);
   const tC = (C2 - C1) / SC;
   const tH = dH / SH;
+  if (terms) {
+    terms.lightness = tL;
+    terms.chroma = tC;
+    terms.hue = tH;
+  }
 
   const hue = Math.atan2(sin, cos) * DEGREES;
   const away = ((hue < 0 ? hue + 360 : hue) - 275) / 25;
@@ -101,6 +108,16 @@ export function deltaE2000(lab1: Vec3, lab2: Vec3, kL = 1): number {
   const RT = -Math.sin((60 / DEGREES) * Math.exp(-away * away)) * RC;
 
   return Math.sqrt(tL * tL + tC * tC + tH * tH + RT * tC * tH);
+}
+
+/**
+ * ΔL′/S_L, ΔC′/S_C and ΔH′/S_H of the second colour against the first: positive is lighter, more chromatic, turned counter-clockwise.
+ * ΔE² = lightness² + chroma² + hue² + R_T · chroma · hue, with R_T = 0 but for blues (ISO/CIE 11664-6).
+ */
+export interface Ciede2000Terms {
+  lightness: number;
+  chroma: number;
+  hue: number;
 }
 
 /** Hue of a unit vector in radians, 0 … 2π. */

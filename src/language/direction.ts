@@ -1,5 +1,5 @@
 import { xyToUv1960, xyzToXy } from '../colour/chromaticity';
-import { deltaLch, deltaUv } from '../colour/difference';
+import { deltaE2000, deltaLch, deltaUv } from '../colour/difference';
 import { xyzToIctcp } from '../colour/ictcp';
 import { xyzToLab } from '../colour/lab';
 import { cctDuv } from '../colour/temperature';
@@ -21,7 +21,7 @@ export type Direction =
 
 export type Hue = 'red' | 'yellow' | 'green' | 'cyan' | 'blue' | 'magenta';
 
-/** One part of an error, in units of the difference that the target is judged by (ΔE 94 or ΔE ITP); larger than 0. */
+/** One part of an error, as it goes into the difference that the target is judged by (ΔE 2000 or ΔE ITP); larger than 0. */
 export interface ErrorPart {
   readonly direction: Direction;
   readonly size: number;
@@ -32,8 +32,8 @@ const NEUTRAL = 0.004;
 
 /**
  * The parts of a patch's error, the largest first: luminance; then, of a grey, its tint along the Planckian locus (cool, warm) and across
- * it (greenish, pinkish), of a colour its saturation and its hue. SDR targets: L*, C*ab and H* with the weights of CIE 116-1995 (graphic
- * arts), whose chroma parts are not blown up by strong colours; HDR: I, and the plane of C_T/2 and C_P, times 720 (ITU-R BT.2124).
+ * it (greenish, pinkish), of a colour its saturation and its hue. SDR targets: the terms of CIEDE2000 (ISO/CIE 11664-6); HDR: I, and the
+ * plane of C_T/2 and C_P, times 720 (ITU-R BT.2124). So their squares add up to that of the difference, but for a blue in CIEDE2000.
  * Empty where target or reading has no colour.
  */
 export function errorParts(c: Coloured, patch: number): readonly ErrorPart[] {
@@ -45,7 +45,7 @@ export function errorParts(c: Coloured, patch: number): readonly ErrorPart[] {
   const isGrey = deltaUv(from, aim.white) < NEUTRAL;
   const { light, chroma, hue, turn, tint } = isHdr(aim.curve)
     ? itpParts(aim, target, reading)
-    : labParts(target, reading, whiteXyz(aim, c.judged.scale.Lw), isGrey);
+    : labParts(target, reading, whiteXyz(aim, c.judged.scale.Lw));
   const parts: ErrorPart[] = [part(light, 'too-bright', 'too-dark')];
   if (isGrey) parts.push(...tintParts(aim, from, to, tint));
   else parts.push(part(chroma, 'over-saturated', 'under-saturated'), { direction: towards(aim, target, turn), size: Math.abs(hue) });
@@ -67,11 +67,18 @@ interface Parts {
   readonly tint: number;
 }
 
-function labParts(target: Vec3, reading: Vec3, white: Vec3, isGrey: boolean): Parts {
+function labParts(target: Vec3, reading: Vec3, white: Vec3): Parts {
   const [p, q] = [xyzToLab(target, white), xyzToLab(reading, white)];
-  const { dL, dC, dH, dh } = deltaLch(p, q);
-  const C = isGrey ? 0 : Math.hypot(p[1], p[2]);
-  return { light: dL, chroma: dC / (1 + 0.045 * C), hue: dH / (1 + 0.015 * C), turn: dh, tint: Math.hypot(q[1] - p[1], q[2] - p[2]) };
+  const terms = { lightness: 0, chroma: 0, hue: 0 };
+  const difference = deltaE2000(p, q, 1, terms);
+  const { lightness, chroma, hue } = terms;
+  return {
+    light: lightness,
+    chroma,
+    hue,
+    turn: deltaLch(p, q).dh,
+    tint: Math.sqrt(Math.max(difference * difference - lightness * lightness, 0)),
+  };
 }
 
 function itpParts(aim: Target, target: Vec3, reading: Vec3): Parts {

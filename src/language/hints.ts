@@ -115,11 +115,17 @@ function luminanceHint(result: RunResult, patch: number, targetY: number, say: S
 /** A luminance to four digits. */
 export const luminanceText = (Y: number): string => String(Number(Y.toPrecision(4)));
 
-/** Parts of an error in words; those that round to nothing are left out, so that it may be empty. */
+/** What is less than this share of the largest part makes the whole larger by less than 3 %. */
+const SMALL_PART = 0.25;
+
+/** Parts of an error in words, the largest first. Small ones, and those that round to nothing, are left out, so that it may be empty. */
 export function partsText(parts: readonly ErrorPart[], say: Say): string {
   const text = parts
-    .filter(({ size }) => Number(numberText(size, 1)) > 0)
-    .map(({ direction, size }) => say('{word} by {size}', { word: DIRECTIONS[direction], size: numberText(size, 1) }))
+    .filter(({ size }) => size >= SMALL_PART * parts[0]!.size && Number(numberText(size, 1)) > 0)
+    .map(({ direction, size }, i) => {
+      const words = { word: DIRECTIONS[direction], size: numberText(size, 1) };
+      return i === 0 ? say('{word} by ΔE {size}', words) : say('{word} by {size}', words);
+    })
     .join(', ');
   return capital(text);
 }

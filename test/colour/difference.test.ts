@@ -43,7 +43,9 @@ const SHARMA_WU_DALAL: readonly (readonly [Vec3, Vec3, number])[] = [
 ];
 
 /** CIEDE2000 as its paper writes it, in degrees and step by step (eq. 2–22): slow, and nothing in common with the one under test. */
-function byTheBook(lab1: Vec3, lab2: Vec3): number {
+const byTheBook = (lab1: Vec3, lab2: Vec3): number => inTerms(lab1, lab2).deltaE;
+
+function inTerms(lab1: Vec3, lab2: Vec3) {
   const rad = Math.PI / 180;
   const c1 = Math.hypot(lab1[1], lab1[2]);
   const c2 = Math.hypot(lab2[1], lab2[2]);
@@ -84,7 +86,8 @@ function byTheBook(lab1: Vec3, lab2: Vec3): number {
   const SC = 1 + 0.045 * C;
   const SH = 1 + 0.015 * C * T;
   const RT = -Math.sin(2 * theta * rad) * RC;
-  return Math.sqrt((dL / SL) ** 2 + (dC / SC) ** 2 + (dH / SH) ** 2 + RT * (dC / SC) * (dH / SH));
+  const [lightness, chroma, hue] = [dL / SL, dC / SC, dH / SH];
+  return { lightness, chroma, hue, deltaE: Math.sqrt(lightness ** 2 + chroma ** 2 + hue ** 2 + RT * chroma * hue) };
 }
 
 const lab = fc.tuple(
@@ -112,6 +115,20 @@ describe('ΔE2000', () => {
       worst = Math.max(worst, Math.abs(deltaE2000(a, b) - byTheBook(a, b)));
     }
     expect(worst).toBeLessThan(1e-9);
+  });
+
+  test('gives the terms of the paper’s own steps, signed as the second colour is off', () => {
+    const next = uniform(2005);
+    for (let i = 0; i < 10_000; i++) {
+      const a: Vec3 = [100 * next(), 256 * next() - 128, 256 * next() - 128];
+      const b: Vec3 = [100 * next(), 256 * next() - 128, 256 * next() - 128];
+      const terms = { lightness: Number.NaN, chroma: Number.NaN, hue: Number.NaN };
+      deltaE2000(a, b, 1, terms);
+      const { lightness, chroma, hue } = inTerms(a, b);
+      expect(Math.abs(terms.lightness - lightness)).toBeLessThan(1e-9);
+      expect(Math.abs(terms.chroma - chroma)).toBeLessThan(1e-9);
+      expect(Math.abs(terms.hue - hue)).toBeLessThan(1e-9);
+    }
   });
 
   test('agrees with the paper’s own steps where a hue is missing, on an axis or nearly opposite', () => {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { NO_CONFIG } from '../../src/config/config';
+import { errorParts } from '../../src/language/direction';
 import { hints } from '../../src/language/hints';
-import { rowFigure } from '../../src/language/rowFigures';
+import { colouredOf, rowFigure } from '../../src/language/rowFigures';
 import { analyse, settled } from '../../src/project/analysis';
 import { SessionText } from '../../src/session/sessionText';
 import { HEAD } from './marked';
@@ -96,8 +97,27 @@ describe('the hint of a row', () => {
   it('says in its tooltip all parts of the error and what it is against', () => {
     const analysis = analysed(grey('       100  130  0.2990  0.3149\n'));
     expect(hints(analysis, 0, 99).map(({ tooltip }) => tooltip)).toEqual([
-      'Cool by 8.3, too bright by 3.1. Against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark).',
+      // CIEDE2000 by the steps of Sharma, Wu & Dalal (constructed): lightness 1.77, chroma 6.98, 7.20 in all; 0.10 of it pinkish.
+      'Cool by ΔE 7.0, too bright by 1.8. Against dark: BT.709, power 2.4, D65, white 120 cd/m² (stated by dark).',
     ]);
+  });
+});
+
+describe('the parts of an error', () => {
+  it.each([
+    ['a grey against ΔE 2000', 'de', grey('        30  7.70  0.3009  0.3379\n')],
+    // Red lies outside of the region where CIEDE2000 has a rotation (ISO/CIE 11664-6).
+    ['a colour against ΔE 2000', 'de', `${HEAD}saturation sat\n    hue  sat  Y  x  y\n    red  50  40.16  0.4632  0.3410\n`],
+    [
+      'a grey against ΔE ITP',
+      'de.itp',
+      `${HEAD}target hdr\n  space: bt2020\n  curve: pq\ngreyscale grey\n  target: hdr\n    level  Y  x  y\n    50  100  0.3027  0.3390\n`,
+    ],
+  ])('add up to it in squares: %s', (_, id, text) => {
+    const result = analysed(text).results[0]!;
+    const parts = errorParts(colouredOf(result)!, 0);
+    expect(parts.length).toBe(3);
+    expect(Math.hypot(...parts.map(({ size }) => size))).toBeCloseTo(rowFigure(result, id, 0)!.v, 6);
   });
 });
 

@@ -147,7 +147,7 @@ describe('The reading sheet', () => {
     assert.match(await sheet.frame.locator('.entry .patch').textContent(), /50 %\s*Code 502 \(10 bit, limited\)/);
     for (const text of ['24.5', '0.3050', '0.3290']) await sheet.enter(text);
     await bench.until('the figure', async () => /\d+\.\d\d .*(within|undecided|beyond)/.test((await sheet.cells(0))[6]));
-    assert.match((await sheet.cells(0)).at(-1), /too bright by \d/);
+    assert.match((await sheet.cells(0)).at(-1), /too bright by ΔE \d/);
   });
 
   it('strikes out and takes again, repeats, and adds levels with one key or word each', async () => {

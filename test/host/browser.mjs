@@ -26,9 +26,14 @@ const plain = (text) => text.replaceAll('\u00a0', ' ');
 export class Workbench {
   static #open = new Set();
 
-  static async screenshotAll(name) {
+  static #lookedAt = new Set();
+
+  /** Takes pictures of all that is open when a test has failed; the first to ask has them, before it tidies up. */
+  static async lookAtFailed(test) {
+    if (test.state !== 'failed' || Workbench.#lookedAt.has(test)) return;
+    Workbench.#lookedAt.add(test);
     let index = 0;
-    for (const each of Workbench.#open) await each.screenshot(`${name} ${++index}`).catch(() => undefined);
+    for (const each of Workbench.#open) await each.screenshot(`failed-${test.title} ${++index}`).catch(() => undefined);
   }
 
   static async closeAll() {
@@ -90,6 +95,24 @@ export class Workbench {
       await this.page.waitForTimeout(100);
     }
     throw new Error(`Not within ${timeout / 1000} s: ${what}`, { cause: last });
+  }
+
+  /** Waits until all that `check` asserts holds: a page draws in a turn of its own. Fails with the last that did not. */
+  async holds(check, timeout = 20_000) {
+    let failure;
+    await this.until(
+      'what is asserted',
+      async () => {
+        failure = undefined;
+        await check().catch((error) => {
+          failure = error;
+        });
+        return !failure;
+      },
+      timeout,
+    ).catch((late) => {
+      throw failure ?? late;
+    });
   }
 
   /** Opens a quick input and fills it. A webview that has just opened takes the focus back and closes it: so verify, and try again. */

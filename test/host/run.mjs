@@ -60,7 +60,7 @@ async function driven(browser, host) {
     ...(only && { fgrep: only }),
     rootHooks: {
       async afterEach() {
-        if (this.currentTest.state === 'failed') await Workbench.screenshotAll(`failed-${this.currentTest.title}`);
+        await Workbench.lookAtFailed(this.currentTest);
       },
     },
   });

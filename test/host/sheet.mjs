@@ -27,9 +27,11 @@ export class Sheet {
     return Sheet.shown(bench, name);
   }
 
-  /** The sheet that is in front now. */
+  /** The sheet that is in front now, once it has the keyboard. */
   static async shown(bench) {
-    return new Sheet(bench, await bench.until('the sheet', () => Sheet.front(bench)));
+    const sheet = new Sheet(bench, await bench.until('the sheet', () => Sheet.front(bench)));
+    await bench.until('the keyboard in the sheet', () => sheet.frame.evaluate(() => document.hasFocus()));
+    return sheet;
   }
 
   /** The frame of the sheet that can be seen. */

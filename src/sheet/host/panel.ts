@@ -15,7 +15,7 @@ const STAMPS = 'nitbook.sheet.timeStamps';
 /** The counts of the whole file, then the pictures, come when no reading has been typed for a moment. */
 const STANDINGS_MS = 250;
 const PICTURES_MS = 500;
-/** So long after an edit it must be known that the document is to be saved. */
+/** So long after an edit is done it must be known that the document is to be saved. */
 const DIRTY_MS = 1000;
 
 /** One sheet of one document: brings the server of the protocol together with the editor. */
@@ -55,9 +55,6 @@ export class Panel {
         if (isOwn(settled)) void this.compute();
       }),
       configurations.onDidChange(() => void this.compute()),
-      documents.onDidSettle(({ document: settled }) => {
-        if (isOwn(settled)) void this.compute();
-      }),
       vscode.workspace.onWillSaveTextDocument(({ document: saved, waitUntil }) => {
         if (isOwn(saved)) waitUntil(this.server.idle());
       }),
@@ -123,11 +120,17 @@ export class Panel {
   private async apply(edits: readonly TextEdit[]): Promise<boolean> {
     const { document } = this;
     const before = document.getText();
-    const dirtied = document.isDirty ? Promise.resolve(true) : becomesDirty(document);
-    if (!(await vscode.workspace.applyEdit(workspaceEditOf(document, edits)))) return false;
-    if (await dirtied) return true;
-    const back = difference(document.getText(), before, 0);
-    if (back) await vscode.workspace.applyEdit(workspaceEditOf(document, [back]));
+    const dirt = document.isDirty ? undefined : new Dirt(document);
+    try {
+      if (!(await vscode.workspace.applyEdit(workspaceEditOf(document, edits)))) return false;
+      const { version } = document;
+      if (!dirt || (await dirt.comes())) return true;
+      // What came after it is not ours to take back.
+      const back = document.version === version && difference(document.getText(), before, 0);
+      if (back) await vscode.workspace.applyEdit(workspaceEditOf(document, [back]));
+    } finally {
+      dirt?.dispose();
+    }
     this.isLocked = true;
     this.server.access();
     return false;
@@ -187,20 +190,46 @@ export class Panel {
   }
 }
 
-/** Whether a document becomes one to be saved within a moment. */
-function becomesDirty(document: vscode.TextDocument): Promise<boolean> {
-  return new Promise((resolve) => {
-    const done = (isDirty: boolean) => {
-      listener.dispose();
-      clearTimeout(timer);
-      resolve(isDirty);
+/** Whether a document becomes one to be saved: the state comes with a change or, without one, just after it. */
+class Dirt implements vscode.Disposable {
+  private isThere = false;
+  private told: (() => void) | undefined;
+  private readonly listeners: vscode.Disposable[];
+
+  constructor(document: vscode.TextDocument) {
+    const come = () => {
+      this.isThere = true;
+      this.told?.();
     };
-    // The state comes with the change or, without one, just after it.
-    const listener = vscode.workspace.onDidChangeTextDocument((event) => {
-      if (event.document === document && document.isDirty) done(true);
-    });
-    const timer = setTimeout(() => done(document.isDirty), DIRTY_MS);
-  });
+    this.listeners = [
+      vscode.workspace.onDidChangeTextDocument((event) => {
+        if (event.document === document && document.isDirty) come();
+      }),
+      // Where the workbench saves by itself, it may have done so already.
+      vscode.workspace.onDidSaveTextDocument((saved) => {
+        if (saved === document) come();
+      }),
+    ];
+  }
+
+  /** To be asked once an edit is done: however long that took says nothing. */
+  async comes(): Promise<boolean> {
+    if (!this.isThere)
+      await new Promise<void>((resolve) => {
+        const timer = setTimeout(resolve, DIRTY_MS);
+        this.told = () => {
+          clearTimeout(timer);
+          resolve();
+        };
+      });
+    // A host that was busy for so long has not read yet what it was told: that comes before the answer to a question.
+    if (!this.isThere) await vscode.commands.getCommands(true);
+    return this.isThere;
+  }
+
+  dispose(): void {
+    vscode.Disposable.from(...this.listeners).dispose();
+  }
 }
 
 /** Whether nobody can write the document: its file system, the file itself, or the settings make it read only. */

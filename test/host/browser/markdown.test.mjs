@@ -80,8 +80,16 @@ describe('The preview of Markdown', () => {
     frame = await bench.webviewFrame('.nitbook-figure .nitbook-wide svg[data-figure]');
   };
   const texts = (selector) => frame.locator(selector).allInnerTexts();
+  /** What is seen in a preview that is still refreshed, as more comes to be known of its sessions, has to hold in the end. */
+  const inPreview = (what, check) =>
+    it(what, () =>
+      bench.holds(async () => {
+        await show();
+        await check();
+      }),
+    );
 
-  it('marks claims by what became of them, each with a line or a sign of its own and with words', async () => {
+  inPreview('marks claims by what became of them, each with a line or a sign of its own and with words', async () => {
     const claims = frame.locator('a.nitbook-claim');
     assert.deepEqual(await claims.evaluateAll((all) => all.map(({ className }) => className.split('nitbook-').at(-1))), [
       'holds',
@@ -102,7 +110,7 @@ describe('The preview of Markdown', () => {
     ]);
   });
 
-  it('draws images and fenced blocks in the colours of the theme, and leaves other blocks alone', async () => {
+  inPreview('draws images and fenced blocks in the colours of the theme, and leaves other blocks alone', async () => {
     assert.deepEqual(await frame.locator('.nitbook-wide svg').evaluateAll((all) => all.map((svg) => svg.dataset.figure)), [
       'balance',
       'curve',
@@ -136,7 +144,7 @@ describe('The preview of Markdown', () => {
     assert.equal(surface, shown);
   });
 
-  it('runs nothing that a session says, and keeps the policy of the preview', async () => {
+  inPreview('runs nothing that a session says, and keeps the policy of the preview', async () => {
     assert.equal(await frame.evaluate(() => globalThis.ran), undefined);
     assert.equal(await frame.locator('.markdown-body script, .markdown-body img, .markdown-body style').count(), 0);
     const policy = await frame.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content');
@@ -149,7 +157,7 @@ describe('The preview of Markdown', () => {
     );
   });
 
-  it('keeps the lines that the editor scrolls by', async () => {
+  inPreview('keeps the lines that the editor scrolls by', async () => {
     const lines = await frame
       .locator('figure.nitbook-figure[data-line], div.nitbook[data-line]')
       .evaluateAll((all) => all.map(({ dataset }) => Number(dataset.line)));
@@ -203,8 +211,7 @@ describe('The preview of Markdown', () => {
     await bench.goTo(1, 1);
     await bench.command('Nitbook: Publish Review');
     const dialog = bench.page.locator('.monaco-dialog-box');
-    await dialog.waitFor();
-    assert.match(await dialog.textContent(), /3 claims of this review do not hold/);
+    await dialog.filter({ hasText: '3 claims of this review do not hold' }).waitFor();
     await dialog.getByRole('button', { name: 'Publish Marked' }).click();
     await bench.pick('Page');
     const input = bench.quick.locator('input.input');

@@ -29,24 +29,28 @@ describe('The preview of figures', () => {
   const heading = () => frame.locator('h1').textContent();
 
   it('shows the run of the cursor, and another one when the cursor goes there', async () => {
-    assert.match(await heading(), /^greyscale grey/);
+    await bench.until('the greyscale', async () => (await heading()).startsWith('greyscale grey'));
     await bench.goTo(lineOf('saturation '), 1);
     await bench.until('the saturation run', async () => (await heading()).startsWith('saturation'));
     await bench.goTo(lineOf('greyscale grey '), 1);
     await bench.until('the greyscale', async () => (await heading()).startsWith('greyscale grey'));
-    assert.deepEqual(await frame.locator('.figure[data-name]').evaluateAll((all) => all.slice(0, 3).map(({ dataset }) => dataset.name)), [
-      'balance',
-      'curve',
-      'de',
-    ]);
+    await bench.holds(async () =>
+      assert.deepEqual(await frame.locator('.figure[data-name]').evaluateAll((all) => all.slice(0, 3).map(({ dataset }) => dataset.name)), [
+        'balance',
+        'curve',
+        'de',
+      ]),
+    );
   });
 
   it('marks the row of the cursor', async () => {
     const run = lineOf('greyscale grey ') - 1;
     await bench.goTo(lineOf('        50 ', run), 5);
     const here = frame.locator('[data-name=de] .picture .here');
-    await bench.until('a mark', async () => (await here.count()) === 1);
-    assert.match(await here.locator('title').textContent(), /50/);
+    await bench.holds(async () => {
+      assert.equal(await here.count(), 1);
+      assert.match(await here.locator('title').textContent(), /50/);
+    });
   });
 
   it('changes the mark of a reading that is typed, and keeps the elements of all others', async () => {
@@ -87,9 +91,11 @@ describe('The preview of figures', () => {
     await bench.page.keyboard.press('ArrowRight');
     // The page draws in a turn of its own.
     const [current, told] = [frame.locator('[data-name=de] .current'), frame.locator('[data-name=de] .told')];
-    await bench.until('what is said of the second mark', async () => /^10 %/.test(await told.textContent()));
-    assert.equal(await current.count(), 1);
-    assert.equal(await told.textContent(), await current.locator('title').textContent());
+    await bench.holds(async () => {
+      assert.match(await told.textContent(), /^10 %/);
+      assert.equal(await current.count(), 1);
+      assert.equal(await told.textContent(), await current.locator('title').textContent());
+    });
     await bench.page.keyboard.press('Enter');
     await bench.until('another row', async () => (await bench.position()).line !== row);
   });
@@ -122,9 +128,11 @@ describe('The preview of figures', () => {
     await bench.command('Developer: Reload Window').catch(() => undefined);
     await gone;
     frame = await bench.webviewFrame('.figure svg');
-    await bench.until('both runs', async () => (await frame.locator('[data-name=balance] svg').textContent()).includes('grey-tuned'));
-    assert.match(await heading(), /^greyscale grey/);
-    assert.equal(await frame.locator('button.pin').getAttribute('aria-pressed'), 'true');
+    await bench.holds(async () => {
+      assert.match(await frame.locator('[data-name=balance] svg').textContent(), /grey-tuned/);
+      assert.match(await heading(), /^greyscale grey/);
+      assert.equal(await frame.locator('button.pin').getAttribute('aria-pressed'), 'true');
+    });
   });
 
   for (const theme of Object.keys(themes)) {

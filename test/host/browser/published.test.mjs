@@ -104,18 +104,21 @@ describe('The page of a published review', () => {
       const source = claim.locator('.nitbook-source');
       assert.equal(await source.isVisible(), false);
       await claim.locator('a').hover();
+      await source.waitFor();
       assert.ok((await source.textContent()).startsWith('Peak @10 % of hdr-window is 815 ± 18 cd/m²'));
       const [text, shown] = [await page.locator('article p').first().boundingBox(), await source.boundingBox()];
       if (width > 1000) assert.ok(shown.x > text.x + text.width && shown.x + shown.width <= width);
       else assert.ok(shown.width === width && shown.y > 800);
       await page.mouse.move(0, 0);
+      await source.waitFor({ state: 'hidden' });
       await page.keyboard.press('Tab');
+      await page.locator('.nitbook-source:visible').first().waitFor();
       assert.equal(await page.locator('.nitbook-source:visible').count(), 1);
       await claim.locator('a').click();
       const row = page.locator('tr:target');
       assert.match(await row.textContent(), /^Peak @10 %.*815 ± 18 cd\/m²/);
       await row.locator('a').first().click();
-      assert.equal(await page.evaluate(() => location.hash.startsWith('#nitbook-q')), true);
+      await page.waitForFunction(() => location.hash.startsWith('#nitbook-q'));
       await close();
     }
   });
@@ -139,7 +142,7 @@ describe('The page of a published review', () => {
   it('leads to the other review, to the place that is meant', async () => {
     const { page, close } = await open('meadow-65.html');
     await page.getByRole('link', { name: 'four times what the Aurora has' }).click();
-    assert.match(page.url(), /aurora-55\.html#hdr$/);
+    await page.waitForURL(/aurora-55\.html#hdr$/);
     assert.equal(await page.locator('h2:target').textContent(), 'HDR');
     await close();
   });

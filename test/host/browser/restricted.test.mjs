@@ -52,7 +52,7 @@ describe('In restricted mode', () => {
     await bench.until('the hint', async () => /ΔE.\d/.test((await row.textContent()) ?? ''));
     const hover = await bench.hover();
     await hover.getByText('Row 30 of greyscale grey').waitFor();
-    assert.equal(await hover.locator('img').count(), 1);
+    await hover.locator('img').waitFor();
     await bench.page.keyboard.press('Escape');
     await bench.page.locator('.statusbar-item', { hasText: 'all taken' }).waitFor();
     await bench.command('Explorer: Focus on Sessions View');

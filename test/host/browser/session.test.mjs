@@ -64,8 +64,7 @@ describe('A reading with a decimal slip', () => {
 
   it('is an entry of the Problems view, which leads to it', async () => {
     const problems = await bench.problems(finding);
-    await problems.first().waitFor();
-    assert.equal(await problems.count(), 1);
+    await bench.until('one problem', async () => (await problems.count()) === 1);
     await problems.first().dblclick();
     await bench.until('the cursor', async () => (await bench.position()).line === line + 1);
   });

@@ -42,7 +42,8 @@ describe('The reading sheet', () => {
     bench = await Workbench.open(stage.browser, stage.host, { folder });
     page = bench.page;
   });
-  afterEach(async () => {
+  afterEach(async function () {
+    await Workbench.lookAtFailed(this.currentTest);
     await bench.command('View: Close All Editors');
     const drop = page.locator('.monaco-dialog-box').getByRole('button', { name: "Don't Save" });
     await bench.until('nothing is open', async () => {
@@ -54,38 +55,44 @@ describe('The reading sheet', () => {
   after(() => bench?.close());
 
   it('has the figures of a reading in the frame after Enter', async () => {
-    const sheet = await open('ahead.nitbook', greyscale([100, 50]));
+    const sheet = await open('ahead.nitbook', greyscale([100, 50, 40, 30]));
     await sheet.input.waitFor();
     await sheet.focus();
     for (const text of reading(100)) await sheet.enter(text);
     await sheet.settled();
-    const [Y, x, y] = reading(50);
-    await sheet.enter(Y);
-    await sheet.enter(x);
-    await sheet.settled();
-    await page.keyboard.type(y);
-    await page.waitForTimeout(1000);
-    const deltaE = sheet.level(50).locator('td.figure').first();
-    assert.equal((await deltaE.textContent()).trim(), '', 'no ΔE without chromaticity');
-    await sheet.frame.evaluate(() => {
-      window.addEventListener(
-        'keydown',
-        ({ target }) => {
-          const row = target.closest('.sheet').querySelector('tr.in-hand');
-          // The page draws in this turn; an answer of the host takes longer than a frame.
-          requestAnimationFrame(() => {
-            window.inFrame = row.querySelector('td.figure').textContent.trim();
-          });
-        },
-        { capture: true, once: true },
-      );
-    });
-    await page.keyboard.press('Enter');
-    await sheet.settled();
-    const seen = await sheet.frame.evaluate(() => window.inFrame);
+    /** What is there as ΔE of a level in the frame after its last Enter, and what is there in the end. */
+    const deltaEs = async (level) => {
+      const [Y, x, y] = reading(level);
+      await sheet.enter(Y);
+      await sheet.enter(x);
+      await sheet.settled();
+      await page.keyboard.type(y);
+      await page.waitForTimeout(1000);
+      const deltaE = sheet.level(level).locator('td.figure').first();
+      assert.equal((await deltaE.textContent()).trim(), '', 'no ΔE without chromaticity');
+      await sheet.frame.evaluate(() => {
+        window.addEventListener(
+          'keydown',
+          ({ target }) => {
+            const row = target.closest('.sheet').querySelector('tr.in-hand');
+            // The page draws in this turn; an answer of the host takes longer than a frame.
+            requestAnimationFrame(() => {
+              window.inFrame = row.querySelector('td.figure').textContent.trim();
+            });
+          },
+          { capture: true, once: true },
+        );
+      });
+      await page.keyboard.press('Enter');
+      await sheet.settled();
+      await bench.until('the verdict', async () => (await deltaE.locator('.word').textContent()) !== '');
+      return [await sheet.frame.evaluate(() => window.inFrame), await deltaE.locator('b').textContent()];
+    };
+    // A busy machine may not have foreseen it in a second.
+    let [seen, came] = await deltaEs(50);
+    for (const level of [40, 30]) if (seen === '') [seen, came] = await deltaEs(level);
     assert.match(seen, /^\d+\.\d+$/);
-    await bench.until('the verdict', async () => (await deltaE.locator('.word').textContent()) !== '');
-    assert.equal(await deltaE.locator('b').textContent(), seen, 'what was foreseen is what came');
+    assert.equal(came, seen, 'what was foreseen is what came');
   });
 
   it('takes 21 readings with the keyboard alone, and gives the same bytes as typing in the text', async () => {
@@ -128,8 +135,7 @@ describe('The reading sheet', () => {
     for (const level of levels) for (const text of reading(level)) await sheet.enter(text === '6.672' ? '66.72' : text);
     await sheet.level(30).locator('td.cell').first().click();
     const flagged = sheet.row('66.72').locator('td.warning');
-    await flagged.waitFor();
-    assert.equal((await flagged.textContent()).trim(), '66.72');
+    await bench.holds(async () => assert.equal((await flagged.textContent()).trim(), '66.72'));
     await bench.until('what the last reading said', async () => (await sheet.said.textContent()).includes('66.72'));
     const reads = (text) => bench.until(`${text} read`, async () => (await sheet.cells(3))[3] === text);
     await page.keyboard.press('Control+.');
@@ -144,10 +150,12 @@ describe('The reading sheet', () => {
   it('shows the target before the reading, and figure, verdict and direction after it', async () => {
     const sheet = await open('aim.nitbook', greyscale([50, 100]));
     await bench.until('the target', async () => (await sheet.cells(0))[2] === '22.74');
-    assert.match(await sheet.frame.locator('.entry .patch').textContent(), /50 %\s*Code 502 \(10 bit, limited\)/);
+    await bench.holds(async () =>
+      assert.match(await sheet.frame.locator('.entry .patch').textContent(), /50 %\s*Code 502 \(10 bit, limited\)/),
+    );
     for (const text of ['24.5', '0.3050', '0.3290']) await sheet.enter(text);
     await bench.until('the figure', async () => /\d+\.\d\d .*(within|undecided|beyond)/.test((await sheet.cells(0))[6]));
-    assert.match((await sheet.cells(0)).at(-1), /too bright by ΔE \d/);
+    await bench.holds(async () => assert.match((await sheet.cells(0)).at(-1), /too bright by \d/));
   });
 
   it('strikes out and takes again, repeats, and adds levels with one key or word each', async () => {
@@ -198,7 +206,7 @@ describe('The reading sheet', () => {
     await sheet.frame.getByRole('button', { name: 'Decimal commas' }).click();
     const panel = sheet.frame.locator('dialog');
     await panel.locator('tr', { hasText: '13.3' }).waitFor();
-    assert.match(await panel.locator('tr', { hasText: '70.2' }).textContent(), /new row/);
+    await panel.locator('tr', { hasText: '70.2' }).filter({ hasText: 'new row' }).waitFor();
     await page.keyboard.press('Enter');
     await sheet.row('70.2').waitFor();
     assert.match(
@@ -231,9 +239,11 @@ describe('The reading sheet', () => {
     await sheet.settled();
     await page.keyboard.type('0.32');
     await page.keyboard.press('Control+z');
-    assert.equal(await sheet.input.inputValue(), '');
-    assert.equal(await sheet.place(), 'y of 20 %');
-    await bench.until('nothing undone yet', async () => (await sheet.cells(0))[4] === '0.3128');
+    await bench.holds(async () => {
+      assert.equal(await sheet.input.inputValue(), '');
+      assert.equal(await sheet.place(), 'y of 20 %');
+      assert.equal((await sheet.cells(0))[4], '0.3128', 'nothing undone yet');
+    });
     await page.keyboard.press('Control+z');
     await bench.until('the second reading taken back', async () => (await sheet.cells(0))[4].startsWith('?'));
     await page.keyboard.press('Control+z');
@@ -255,10 +265,11 @@ describe('The reading sheet', () => {
       await sheet.level(40).locator('td.cell').first().click();
       await page.keyboard.type('13.');
     };
-    const isHeld = async () => {
-      assert.equal(await sheet.input.inputValue(), '13.');
-      assert.equal(await sheet.input.evaluate((input) => input === document.activeElement), true);
-    };
+    const isHeld = () =>
+      bench.holds(async () => {
+        assert.equal(await sheet.input.inputValue(), '13.');
+        assert.equal(await sheet.input.evaluate((input) => input === document.activeElement), true);
+      });
 
     it('the same line changes outside: both are shown, and neither is lost without a word', async () => {
       await half();
@@ -303,8 +314,10 @@ describe('The reading sheet', () => {
       await bench.command('File: Revert File');
       await bench.until('the file as it was', async () => (await sheet.cells(1))[3].startsWith('?'));
       await sheet.focus();
-      assert.equal(await sheet.input.inputValue(), '0.3');
-      assert.equal(await sheet.place(), 'x of 40 %');
+      await bench.holds(async () => {
+        assert.equal(await sheet.input.inputValue(), '0.3');
+        assert.equal(await sheet.place(), 'x of 40 %');
+      });
     });
 
     it('the text is edited beside it: it stays, and goes on where its line went', async () => {
@@ -317,9 +330,9 @@ describe('The reading sheet', () => {
       await page.keyboard.press('Enter');
       await page.keyboard.type('10 0.48 - -');
       await bench.until('the new row', async () => (await sheet.cells(0))[3] === '0.48');
-      assert.equal(await sheet.input.inputValue(), '13.');
+      await bench.holds(async () => assert.equal(await sheet.input.inputValue(), '13.'));
       await sheet.input.click();
-      assert.equal(await sheet.place(), 'Y of 40 %');
+      await bench.holds(async () => assert.equal(await sheet.place(), 'Y of 40 %'));
       await page.keyboard.press('End');
       await page.keyboard.type('3');
       await page.keyboard.press('Enter');
@@ -332,13 +345,17 @@ describe('The reading sheet', () => {
       await bench.openFile('meadow-65.nitbook');
       await bench.page.locator(`.tab[aria-label*="${name}"]`).last().click();
       sheet = await Sheet.shown(bench);
-      await bench.until('the half-typed cell', async () => (await sheet.input.inputValue()) === '13.');
-      assert.equal(await sheet.place(), 'Y of 40 %');
+      await bench.holds(async () => {
+        assert.equal(await sheet.input.inputValue(), '13.');
+        assert.equal(await sheet.place(), 'Y of 40 %');
+      });
       await bench.command('Developer: Reload Window');
       await page.locator(`.tab.active[aria-label*="${name}"]`).waitFor({ timeout: 60_000 });
       sheet = await Sheet.shown(bench);
-      await bench.until('the half-typed cell', async () => (await sheet.input.inputValue()) === '13.');
-      assert.equal(await sheet.place(), 'Y of 40 %');
+      await bench.holds(async () => {
+        assert.equal(await sheet.input.inputValue(), '13.');
+        assert.equal(await sheet.place(), 'Y of 40 %');
+      });
     });
   });
 
@@ -415,7 +432,7 @@ describe('The reading sheet', () => {
     await bench.until('it is noted', async () => (await field('Motion / Smoothing').locator('em').count()) === 0);
     await sheet.frame.locator('.day button', { hasText: 'cinema-tuned' }).click();
     await field('Motion / Smoothing').locator('.aside', { hasText: 'taken out here; low in cinema' }).waitFor();
-    assert.match(await field('Picture / Gamma').getAttribute('class'), /taken/);
+    await bench.holds(async () => assert.match(await field('Picture / Gamma').getAttribute('class'), /taken/));
     await field('Picture / Gamma').locator('input').fill('2.2');
     await page.keyboard.press('Enter');
     await field('Picture / Gamma').locator('.aside', { hasText: 'instead of 2.4 from cinema' }).waitFor();
@@ -443,15 +460,34 @@ describe('The reading sheet', () => {
     await sheet.enter('2.52');
     await bench.until('why it is not written', async () => (await sheet.frame.locator('td.refused').count()) === 1);
     await bench.openFile('frozen.nitbook');
-    assert.equal(await bench.isDirty('frozen.nitbook'), false);
+    await bench.until('nothing to save', async () => !(await bench.isDirty('frozen.nitbook')));
     await bench.command('File: Reset Active Editor Read-only in Session');
+  });
+
+  it('writes a reading though the workbench is busy for longer than that takes', async () => {
+    const sheet = await open('busy.nitbook', greyscale([20, 40]));
+    await sheet.input.waitFor();
+    await sheet.focus();
+    // One thing is done every one and a half seconds.
+    await page.evaluate(() => {
+      globalThis.busy = setInterval(() => {
+        const end = Date.now() + 1500;
+        while (Date.now() < end);
+      }, 0);
+    });
+    await sheet.enter('2.52');
+    await sheet.enter('0.3128');
+    await page.waitForTimeout(5000);
+    await page.evaluate(() => clearInterval(globalThis.busy));
+    await bench.until('both readings', async () => (await sheet.cells(0)).slice(3, 5).join() === '2.52,0.3128');
+    assert.match(await saved('busy.nitbook'), / 20 +2\.52 +0\.3128 +\?\n/);
   });
 
   it('goes to the text at the same place, and back', async () => {
     const text = read(folder, 'aurora.nitbook');
     const lineOf = (start) => text.split('\n').findIndex((line) => line.startsWith(start)) + 1;
     const sheet = await open('place.nitbook', text, lineOf('        30  6.70'), 23);
-    assert.equal(await sheet.place(), 'x of 30 %');
+    await bench.holds(async () => assert.equal(await sheet.place(), 'x of 30 %'));
     await sheet.page.keyboard.press('Tab');
     await bench.until('across', async () => (await sheet.place()) === 'y of 30 %');
     await page.locator('.editor-actions .action-label[aria-label^="Open as Text"]').first().click();
@@ -466,13 +502,12 @@ describe('The reading sheet', () => {
     const sheet = await open('many.nitbook', many);
     await sheet.rows.first().waitFor();
     const grid = sheet.frame.locator('[role=grid]');
-    assert.equal(await grid.getAttribute('aria-rowcount'), '3002');
+    await bench.holds(async () => assert.equal(await grid.getAttribute('aria-rowcount'), '3002'));
     assert.ok((await sheet.rows.count()) < 80);
     await sheet.focus();
     for (let i = 0; i < 30; i++) await page.keyboard.press('PageDown');
     const inHand = sheet.frame.locator('.grid tr.in-hand');
-    await inHand.waitFor();
-    assert.equal(await inHand.getAttribute('aria-rowindex'), '302');
+    await bench.holds(async () => assert.equal(await inHand.getAttribute('aria-rowindex'), '302'));
     assert.deepEqual(await violationsIn(sheet.frame), []);
   });
 

@@ -8,7 +8,7 @@ import { measuredText, numberText } from '../report/format';
 import { capital, stillToTake } from '../report/said';
 import type { Block } from '../session/block';
 import { readingsToTake } from '../session/blockProblems';
-import { fill, type Say } from '../text/message';
+import { fill, type Say, worded } from '../text/message';
 import { type Direction, type ErrorPart, errorParts } from './direction';
 import { resultOf, rowAt } from './lookup';
 import { colouredOf, rowFigure } from './rowFigures';
@@ -114,6 +114,14 @@ function luminanceHint(result: RunResult, patch: number, targetY: number, say: S
 
 /** A luminance to four digits. */
 export const luminanceText = (Y: number): string => String(Number(Y.toPrecision(4)));
+
+/** The largest parts of an error in words alone, at most two; none for one that a reference display may have. */
+export function wayText(parts: readonly ErrorPart[], say: Say): string {
+  if (Math.hypot(...parts.map(({ size }) => size)) < WORTH_A_WORD) return '';
+  const large = parts.filter(({ size }) => size >= 0.5 * parts[0]!.size).slice(0, 2);
+  const words = large.map(({ direction }) => DIRECTIONS[direction]);
+  return capital(worded(words, say));
+}
 
 /** What is less than this share of the largest part makes the whole larger by less than 3 %. */
 const SMALL_PART = 0.25;

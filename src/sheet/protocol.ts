@@ -115,6 +115,8 @@ const rowResult = object(
     field: object({ hex: text, clipped: flag }),
     drive: text,
     target: object({ Y: text, xy: text }),
+    /** Which way the reading is off, where that is worth a word; and how far in each way. */
+    way: text,
     off: text,
     /** How the row takes part, where that is not plain. */
     role: text,

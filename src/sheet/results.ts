@@ -6,7 +6,7 @@ import { figureFor, figuresOf } from '../figure/figures';
 import { svgOf } from '../figure/svg';
 import { type Judgement, judgeValue } from '../judge/limits';
 import { errorParts } from '../language/direction';
-import { luminanceText, partsText } from '../language/hints';
+import { luminanceText, partsText, wayText } from '../language/hints';
 import { findingsIn, resultOf, rowAt } from '../language/lookup';
 import { colouredOf, rowFigure } from '../language/rowFigures';
 import { standing } from '../language/standing';
@@ -243,11 +243,12 @@ const limitOf = (judgement: Judgement, spec: MeasureSpec, say: Say): { readonly 
 };
 
 /** Which way a reading is off, in words. */
-function offView(result: RunResult, patch: number, say: Say): Pick<RowResult, 'off'> {
+function offView(result: RunResult, patch: number, say: Say): Pick<RowResult, 'way' | 'off'> {
   const c = colouredOf(result);
   if (!c || c.patches.seen[patch] !== Seen.Measured) return {};
-  const off = partsText(errorParts(c, patch), say);
-  return off === '' ? {} : { off };
+  const parts = errorParts(c, patch);
+  const [way, off] = [wayText(parts, say), partsText(parts, say)];
+  return { ...(way === '' ? {} : { way }), ...(off === '' ? {} : { off }) };
 }
 
 function roleView({ context, run }: RunResult, row: number, patch: number, say: Say): Pick<RowResult, 'role'> {

@@ -40,13 +40,15 @@ describe('What the sheet is told of a run', () => {
   });
 
   it('of a reading: the difference with its verdict by the limit of the largest, the luminance error, and the direction', () => {
-    const { figures, off } = rowAt(DAY, 'greyscale', '20');
+    const { figures, way, off } = rowAt(DAY, 'greyscale', '20');
     expect(figures.map((figure) => figure?.word)).toEqual(['within ·', 'within ·']);
     expect(figures[0]).toMatchObject({ verdict: 'within', judged: 'within ·, aim met', limit: expect.stringContaining('limit') });
-    expect(off).toMatch(/by \d/);
+    expect(way).toBeUndefined();
+    expect(off).toMatch(/by ΔE 0\.\d/);
     const wrong = rowAt(edited(DAY, ['2.54', '25.4']), 'greyscale', '20');
     expect(wrong.figures[0]).toMatchObject({ verdict: 'beyond' });
-    expect(wrong.off).toMatch(/^Too bright/);
+    expect(wrong.way).toBe('Too bright');
+    expect(wrong.off).toMatch(/^Too bright by ΔE \d/);
   });
 
   it('with its interval, once that has come', () => {

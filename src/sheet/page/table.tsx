@@ -340,7 +340,8 @@ function Says({ desk, block, line, result, findings }: Pick<RowProps, 'desk' | '
   const finding = findings.find(({ severity }) => severity !== 'info');
   const { struck, text, ends } = line.view;
   const behind = text.slice(ends[Math.min(block.columns.length * 2, ends.length) - 1]).trim();
-  const words = [result?.role, struck ? '' : result?.off].filter((part) => part).join('; ');
+  const { role, way, off } = result ?? {};
+  const said = (of: string | undefined) => [role, struck ? '' : of].filter((part) => part).join('; ');
   return (
     <>
       {finding ? (
@@ -356,8 +357,8 @@ function Says({ desk, block, line, result, findings }: Pick<RowProps, 'desk' | '
           </span>
         </>
       ) : (
-        <span class="off" title={words}>
-          {words}
+        <span class="off" title={said(off)}>
+          {said(way)}
         </span>
       )}
       {behind !== '' && <span class="behind">{behind}</span>}

@@ -155,7 +155,10 @@ describe('The reading sheet', () => {
     );
     for (const text of ['24.5', '0.3050', '0.3290']) await sheet.enter(text);
     await bench.until('the figure', async () => /\d+\.\d\d .*(within|undecided|beyond)/.test((await sheet.cells(0))[6]));
-    await bench.holds(async () => assert.match((await sheet.cells(0)).at(-1), /too bright by \d/));
+    await bench.holds(async () => {
+      assert.equal((await sheet.cells(0)).at(-1), 'Greenish, cool');
+      assert.match(await sheet.said.textContent(), /Greenish by ΔE \d.*, cool by \d.*, too bright by \d/);
+    });
   });
 
   it('strikes out and takes again, repeats, and adds levels with one key or word each', async () => {

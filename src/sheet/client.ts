@@ -40,7 +40,7 @@ export interface Preview {
 }
 
 /** What the commit of a cell came to. */
-export type Committed = 'nothing' | 'sent' | 'asked' | 'previewed';
+export type Committed = 'nothing' | 'sent' | 'asked' | 'previewed' | 'waits';
 
 /** So long an edit may go without an answer, in milliseconds. */
 export const PATIENCE = 2000;
@@ -81,6 +81,8 @@ export class Client extends Paper {
   private readonly pending = new Map<number, Extract<FromPage, { kind: 'edit' }>>();
   /** What is to be done once an edit is made. */
   private readonly afterwards = new Map<number, () => void>();
+  /** Edits on their way that lead to another place. */
+  private readonly leading = new Set<number>();
 
   constructor(
     private readonly post: (message: FromPage) => void,
@@ -180,6 +182,8 @@ export class Client extends Paper {
   commit(place: Place): Committed {
     const draft = this.draft(place);
     if (!draft || draft.is === 'sent' || draft.line.gone) return 'nothing';
+    // It is meant for a place that is not there yet.
+    if (this.leading.size > 0 && isSame(place, this.place)) return 'waits';
     if (this.isContested(draft) && !draft.isWarned) {
       this.put({ ...draft, isWarned: true });
       return 'asked';
@@ -239,14 +243,41 @@ export class Client extends Paper {
     const seq = ++this.seq;
     const message = { kind: 'edit', epoch: this.epoch, base: this.version, seq, op } as const;
     this.notice = '';
+    this.undoing = 0;
     this.pending.set(seq, message);
     if (afterwards) this.afterwards.set(seq, afterwards);
     this.post(message);
     return seq;
   }
 
+  /**
+   * Sends an edit that leads to a place. What is typed before it is there was meant for it; a hand that has gone elsewhere meanwhile stays
+   * where it is.
+   */
+  private sendTo(op: Op, goal: () => Place | undefined): number {
+    const from = this.place;
+    const had = from && this.draft(from);
+    const seq = this.send(op, () => {
+      const to = goal();
+      if (!to || !(from?.line.gone || isSame(this.place, from))) return;
+      const typed = from && !had && !isSame(from, to) ? this.draft(from) : undefined;
+      if (typed?.is === 'typing') {
+        this.put({ ...to, text: typed.text, was: this.written(to), is: 'typing' });
+        this.drafts.delete(keyOf(typed.line, typed.slot));
+      }
+      this.go(to);
+    });
+    this.leading.add(seq);
+    return seq;
+  }
+
   get isWaiting(): boolean {
     return this.pending.size > 0;
+  }
+
+  /** Whether the answer to this edit has not come yet. */
+  isOnItsWay(seq: number): boolean {
+    return this.pending.has(seq);
   }
 
   /** Takes the latest step back, or does it again, and goes to where that shows. */
@@ -302,19 +333,19 @@ export class Client extends Paper {
     this.preview = undefined;
     if (!preview || !isMeant) return;
     const { place, text, answers } = preview;
-    this.drafts.delete(keyOf(place.line, place.slot));
     if (isRow(place.line)) this.last = place.line;
-    this.send({ do: 'paste', at: this.at(place.line), column: place.slot, text, answers }, () =>
-      this.go(this.nextOpenIn(this.block, place)),
-    );
+    const op = { do: 'paste', at: this.at(place.line), column: place.slot, text, answers } as const;
+    const seq = this.sendTo(op, () => this.nextOpenIn(this.block, place));
+    const draft = this.draft(place);
+    if (draft) this.put({ ...draft, is: 'sent', seq });
   }
 
   /** Strikes a row out and takes it again, or adds a repeat, and goes to the reading to take. */
   again(does: 'takeAgain' | 'addRepeat', row: HeldRow): void {
-    this.send({ do: does, at: this.at(row) }, () => {
+    this.sendTo({ do: does, at: this.at(row) }, () => {
       const block = this.blockAt(this.indexOf(row));
       const slot = this.blocks[block]?.columns.findLast(({ read }) => read)?.name ?? '';
-      this.go(this.nextOpenIn(block, { line: row, slot }));
+      return this.nextOpenIn(block, { line: row, slot });
     });
   }
 
@@ -322,14 +353,17 @@ export class Client extends Paper {
   duplicate(head: Held, mode: string | undefined): void {
     const known = new Set(this.blocks.map(({ label }) => label));
     const at = this.at(head);
-    this.send(mode === undefined ? { do: 'duplicateAdjusted', at } : { do: 'duplicate', at, mode }, () => {
+    this.sendTo(mode === undefined ? { do: 'duplicateAdjusted', at } : { do: 'duplicate', at, mode }, () => {
       const made = this.blocks.findIndex(({ label, table }) => table && !known.has(label));
-      if (made >= 0) this.go(this.entry(made));
+      return made < 0 ? undefined : this.entry(made);
     });
   }
 
-  addLevels(head: Held, levels: string): void {
-    this.send({ do: 'addLevels', at: this.at(head), levels }, () => this.go(this.nextOpenIn(this.blockAt(this.indexOf(head)))));
+  /** Rows to take, by their levels or, of one, by its cells; goes to the first reading to take. Gives the number of the edit. */
+  addRows(head: Held, rows: string | Readonly<Record<string, string>>): number {
+    const at = this.at(head);
+    const op = typeof rows === 'string' ? ({ do: 'addLevels', at, levels: rows } as const) : ({ do: 'addRow', at, cells: rows } as const);
+    return this.sendTo(op, () => this.nextOpenIn(this.blockAt(this.indexOf(head))));
   }
 
   // Where to go
@@ -384,6 +418,8 @@ export class Client extends Paper {
     const column =
       this.blocks[block]?.columns.find(({ read, key }) => read && !key) ?? this.blocks[block]?.columns.find(({ read }) => read);
     if (row && column) return { line: row, slot: column.name };
+    const property = lines.find(({ view }) => view.is === 'property' && !view.struck);
+    if (property) return { line: property, slot: 'value' };
     return lines[0] && { line: lines[0], slot: '' };
   }
 
@@ -434,6 +470,8 @@ export class Client extends Paper {
     // Edits of an earlier epoch met a host that is gone: what was typed stays as typed.
     if (!isAgain) {
       this.pending.clear();
+      this.leading.clear();
+      this.afterwards.clear();
       for (const draft of this.typed) if (draft.is === 'sent') this.put({ ...draft, is: 'typing' });
     }
     this.inStep = true;
@@ -454,8 +492,9 @@ export class Client extends Paper {
       return;
     }
     const index = this.place ? this.indexOf(this.place.line) : 0;
-    const before = this.undoing > 0 ? new Map(this.lines.map((line) => [line, line.view])) : undefined;
+    const before = this.undoing > 0 && message.own === undefined ? new Map(this.lines.map((line) => [line, line.view])) : undefined;
     this.known.touched(this.follow(message));
+    this.known.moved(message.blocks);
     this.ahead.changed();
     if (before) {
       this.undoing--;
@@ -494,6 +533,7 @@ export class Client extends Paper {
     if (this.pending.size === 0) this.inStep = true;
     const afterwards = this.afterwards.get(seq);
     this.afterwards.delete(seq);
+    this.leading.delete(seq);
     if (answer.kind === 'ack') afterwards?.();
     const draft = this.typed.find((each) => each.seq === seq);
     if (answer.kind === 'ack') {
@@ -549,5 +589,7 @@ export class Client extends Paper {
     else this.place = this.entry(block);
   }
 }
+
+const isSame = (a: Place | undefined, b: Place | undefined): boolean => a?.line === b?.line && a?.slot === b?.slot;
 
 const keyOf = ({ id }: Held, slot: string): string => `${id} ${slot}`;

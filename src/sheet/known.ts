@@ -1,5 +1,5 @@
 import type { Held, Paper } from './paper';
-import type { FindingView, FromHost, Noticed, Results, RowResult } from './protocol';
+import type { FindingView, FromHost, Noticed, PatchMessage, Results, RowResult } from './protocol';
 
 /** What the page knows of a file besides its text: what was computed and noticed. It hangs on lines, and goes where they go. */
 export class Known {
@@ -27,6 +27,16 @@ export class Known {
     this.findings = new Map();
     this.stale.clear();
     this.standings = undefined;
+  }
+
+  /** Blocks came and went: how the others stand goes with them, and of new ones nothing is known. */
+  moved(splices: PatchMessage['blocks']): void {
+    if (!this.standings || splices.length === 0) return;
+    const blocks = [...this.standings.blocks];
+    for (const { at, remove, put } of splices.toReversed()) {
+      if (remove !== put.length) blocks.splice(at, remove, ...put.map(() => ({ verdict: 'no-number' as const, words: '', findings: 0 })));
+    }
+    this.standings = { ...this.standings, blocks };
   }
 
   /** Lines were written in, or are gone. */

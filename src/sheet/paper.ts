@@ -86,15 +86,16 @@ export class Paper {
     return this.blockOf(line)?.columns.findIndex(({ name, read }) => read && name === slot) ?? -1;
   }
 
-  /** A place of an earlier page: the same line of the same text, else the one of its block that reads so, or that is about the same. */
+  /** A place of an earlier page: the same line of its block, if it is about the same; else the one of its block that reads so. */
   protected find({ block, line, text, slot }: At & { readonly slot: string }): Place | undefined {
     const held = this.lines[line];
     if (held?.view.text === text) return { line: held, slot };
     const index = this.blocks.findIndex(({ label }) => label === block);
     const lines = this.linesOf(index < 0 ? this.blocks.length : index);
+    // Written in meanwhile, it is about the same still, and another one may read now as it did.
+    if (held && lines.includes(held) && keyText(held.view) === firstWord(text)) return { line: held, slot };
     const alike = lines.filter(({ view }) => view.text === text);
-    const same = alike.length === 1 ? alike[0] : held && lines.includes(held) && keyText(held.view) === firstWord(text) ? held : undefined;
-    return same && { line: same, slot };
+    return alike.length === 1 ? { line: alike[0]!, slot } : undefined;
   }
 
   /** Takes the whole file anew; lines that were held before are found again in it. */

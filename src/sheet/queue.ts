@@ -50,6 +50,11 @@ export class Queue {
     this.last = this.last.then(async () => this.close(await this.made(message).catch((error) => this.failed(message, error))));
   }
 
+  /** Does something when all that was asked for so far is answered; what is asked for later waits for it. */
+  link(work: () => Promise<void>): void {
+    this.last = this.last.then(work);
+  }
+
   /** Resolves when all that was asked for so far is answered. */
   idle(): Promise<void> {
     return this.last;

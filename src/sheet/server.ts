@@ -43,7 +43,8 @@ export interface SheetDocument {
 export interface Deeds {
   post(message: FromHost): void;
   log(what: string, data: unknown): void;
-  run(command: 'undo' | 'redo' | 'save'): void;
+  /** Resolves when it is done. */
+  run(command: 'undo' | 'redo' | 'save'): Promise<void>;
   openText(): void;
   /** Something else is looked at: it is to be computed and told. */
   looked(): void;
@@ -51,6 +52,8 @@ export interface Deeds {
 
 type Looked = Extract<FromPage, { kind: 'look' }>;
 type Foresee = Extract<FromPage, { kind: 'foresee' }>;
+
+const NOTHING_IN_VIEW = { from: 0, to: 0, width: 0 };
 
 /** More rows of a paste than this are counted and not shown. */
 const MOST_SHOWN = 200;
@@ -107,9 +110,20 @@ export class Server {
     else if (message.kind === 'preview') this.preview(message);
     else if (message.kind === 'foresee') void this.foresee(message);
     else if (message.kind === 'openText') {
-      this.look = { at: message.line, from: 0, to: 0, width: 0, ...(message.column ? { column: message.column } : {}) };
+      const { from, to, width } = this.look ?? NOTHING_IN_VIEW;
+      this.look = { at: message.line, from, to, width, ...(message.column ? { column: message.column } : {}) };
       this.deeds.openText();
-    } else void this.idle().then(() => this.deeds.run(message.kind));
+    } else if (message.kind === 'save') void this.idle().then(() => this.run('save'));
+    // A reading that is typed after it must not be what it takes back. (A save waits for what was asked for before it by itself.)
+    else this.queue.link(() => this.run(message.kind));
+  }
+
+  private async run(command: 'undo' | 'redo' | 'save'): Promise<void> {
+    try {
+      await this.deeds.run(command);
+    } catch (error) {
+      this.deeds.log(`not done: ${command}`, String(error));
+    }
   }
 
   /** A page has loaded, and knows nothing of one before it: what that one asked for is made still, and its numbering is over. */
@@ -117,7 +131,7 @@ export class Server {
     if (proto !== PROTO) this.deeds.log('a page of another protocol', proto);
     this.epoch = String(++this.pages);
     this.queue = this.newQueue(this.queue.idle());
-    this.look = draft?.line === undefined ? undefined : { at: draft.line, from: 0, to: 0, width: 0 };
+    this.look = draft?.line === undefined ? undefined : { at: draft.line, ...NOTHING_IN_VIEW };
     this.tellState();
   }
 
@@ -155,8 +169,12 @@ export class Server {
   /** Tells the page what has become of the text since it was told last. */
   changed(): void {
     const { document } = this;
-    if (document.version === this.version) return;
     const { source } = document;
+    if (document.version === this.version) {
+      // The same text, which may have been read anew.
+      this.source = source;
+      return;
+    }
     const { changes, lines, blocks } = patchBetween(this.source, source);
     const step = { from: this.version, to: document.version };
     const own = this.expected?.text === source.text ? this.expected.seq : undefined;
@@ -255,7 +273,11 @@ export class Server {
   private looked(look: Looked): void {
     const { look: before, source, told } = this;
     this.look = look;
-    if (look.version !== this.version) return;
+    if (look.version !== this.version) {
+      // A patch is on its way to the page, which does not ask again for what it has in view.
+      this.deeds.looked();
+      return;
+    }
     const isSame =
       before !== undefined &&
       source.blockAt(before.at) === source.blockAt(look.at) &&

@@ -20,6 +20,8 @@ export class FakeDocument implements SheetDocument {
   /** Done before the next edit is taken: what someone else does meanwhile. */
   meanwhile: (() => void) | undefined;
   onChange: () => void = () => undefined;
+  /** How it takes a step back. */
+  onUndo: () => unknown = () => this.undo();
   private readonly undone: string[] = [];
 
   constructor(text: string) {
@@ -69,6 +71,11 @@ export class FakeDocument implements SheetDocument {
     this.change([{ span: [at, at + from.length], text: to }]);
   }
 
+  /** The same text and version, as another object. */
+  readAnew(): void {
+    this.source = SessionText.read(this.text);
+  }
+
   undo(): void {
     const text = this.undone.pop();
     if (text === undefined) return;
@@ -102,7 +109,9 @@ export class Bench {
           this.wire.push(() => this.toPage(message));
         },
         log: (what) => this.logged.push(what),
-        run: () => this.document.undo(),
+        run: async () => {
+          await this.document.onUndo();
+        },
         openText: () => {
           this.opened++;
         },

@@ -25,6 +25,7 @@ export class Panel {
   private readonly turns = new Turns();
   private isComputing = false;
   private isDue = false;
+  private isDisposed = false;
   private isReadonly = false;
   /** It turned out that the workbench never saves what is written into the document. */
   private isLocked = false;
@@ -62,7 +63,10 @@ export class Panel {
         if (event.affectsConfiguration(STAMPS, document)) this.server.access();
       }),
       panel.onDidChangeViewState(() => {
+        // Whether it would be saved by now shows when it is tried.
+        const { isLocked } = this;
         this.isLocked = false;
+        if (isLocked) this.server.access();
         void this.readAccess();
       }),
     ];
@@ -85,6 +89,7 @@ export class Panel {
   }
 
   dispose(): void {
+    this.isDisposed = true;
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
 
@@ -139,7 +144,10 @@ export class Panel {
   /** What is said in one turn goes in one message: each takes milliseconds, however short it is. */
   private send(message: FromHost): void {
     if (this.saying.push(message) > 1) return;
-    queueMicrotask(() => void this.panel.webview.postMessage(this.saying.splice(0)));
+    queueMicrotask(() => {
+      const said = this.saying.splice(0);
+      if (!this.isDisposed) void this.panel.webview.postMessage(said);
+    });
   }
 
   private get deeds(): Deeds {
@@ -151,10 +159,17 @@ export class Panel {
         this.place = undefined;
       },
       log: (what, data) => console.warn(`nitbook.sheet: ${what}`, data),
-      run: (command) => void vscode.commands.executeCommand(command === 'save' ? 'workbench.action.files.save' : command),
+      run: (command) => this.run(command),
       openText: () => void vscode.commands.executeCommand('nitbook.openText', this.document.uri),
       looked: () => void this.compute(),
     };
+  }
+
+  /** Undo is of the editor in front: not of one that has come there meanwhile. */
+  private async run(command: 'undo' | 'redo' | 'save'): Promise<void> {
+    const { document, panel } = this;
+    if (command === 'save' && !document.isUntitled) await document.save();
+    else if (panel.active) await vscode.commands.executeCommand(command === 'save' ? 'workbench.action.files.save' : command);
   }
 
   private async readAccess(): Promise<void> {
@@ -170,9 +185,11 @@ export class Panel {
     if (this.isComputing) return;
     this.isComputing = true;
     try {
-      while (this.isDue && this.server.isOpen) {
+      while (this.isDue && this.server.isOpen && !this.isDisposed) {
         this.isDue = false;
         const analysis = await this.documents.analysis(this.document);
+        // The text may have been read anew since the server was told of it.
+        this.server.changed();
         if (!this.server.tellNoticed(analysis)) this.isDue = true;
         else void this.judge(analysis);
       }

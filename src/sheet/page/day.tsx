@@ -9,7 +9,7 @@ export function Day({ desk }: { readonly desk: Desk }) {
   const list = useRef<HTMLUListElement>(null);
   const label = client.blocks[inHand]?.label;
   useLayoutEffect(() => list.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest' }), [label]);
-  const count = client.known.standings?.toTake ?? client.blocks.reduce((sum, { toTake }) => sum + toTake, 0);
+  const count = client.blocks.reduce((sum, block) => sum + (block.void ? 0 : block.toTake), 0);
   const inAll = word(count === 0 ? 'all-taken-in-all' : count === 1 ? 'one-to-take-in-all' : 'to-take-in-all', { count });
   return (
     <nav class="day" aria-label={word('day')}>

@@ -267,6 +267,12 @@ export class Desk {
   focus(meant = false): void {
     const active = document.activeElement;
     if (!meant && active && active !== document.body && active.isConnected) return;
-    document.querySelector<HTMLElement>('.entry input, .field.in-hand input')?.focus();
+    for (const there of ['.entry input, .field.in-hand input', '.fields input', '.entry button, .day [aria-current]']) {
+      const found = document.querySelector<HTMLElement>(there);
+      if (found) {
+        found.focus();
+        return;
+      }
+    }
   }
 }

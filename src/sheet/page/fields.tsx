@@ -87,8 +87,12 @@ function Input({ desk, place, name, spec, placeholder = '', isOwn }: InputProps)
         spellcheck={false}
         list={choices.length > 0 ? list : undefined}
         onFocus={() => {
-          if (client.place?.line !== place.line || client.place.slot !== place.slot) client.go(place);
-          desk.onChange();
+          if (client.place?.line !== place.line || client.place.slot !== place.slot) {
+            // What is typed elsewhere is written, or has to be decided on first.
+            if (desk.leave()) client.go(place);
+            else queueMicrotask(() => desk.focus(true));
+          }
+          desk.done();
         }}
         onInput={({ currentTarget }) => {
           client.type(place, currentTarget.value);

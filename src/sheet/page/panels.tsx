@@ -1,22 +1,28 @@
 import type { ComponentChildren } from 'preact';
-import { useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Preview } from '../client';
 import type { Desk, Question } from './desk';
 
 interface DialogProps {
   readonly title: string;
+  /** Whether what it is about has not come yet: until then no key does anything but Esc. */
+  readonly waits?: boolean;
   readonly close: () => void;
   readonly children: ComponentChildren;
 }
 
 /** A panel over the sheet that has the keyboard until it is closed. */
-function Panel({ title, close, children }: DialogProps) {
+function Panel({ title, waits, close, children }: DialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   // Before it is painted: a key that comes then is the panel's already.
-  useLayoutEffect(() => dialog.current?.showModal(), []);
+  useLayoutEffect(() => {
+    dialog.current?.showModal();
+    if (waits) dialog.current?.focus();
+  }, []);
   return (
     <dialog
       ref={dialog}
+      tabIndex={-1}
       aria-label={title}
       onCancel={(event) => {
         event.preventDefault();
@@ -46,10 +52,14 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
   const question = view?.questions[0];
   const names = view?.columns.flatMap(({ to }) => to ?? []) ?? [];
   const put = useRef<HTMLButtonElement>(null);
-  // What is to be seen comes when the panel is open already: then Enter puts it in.
-  useLayoutEffect(() => put.current?.focus(), [view]);
+  const form = useRef<HTMLFormElement>(null);
+  const isThere = view !== undefined || refused !== undefined;
+  // What is to be seen comes when the panel is open already: then Enter puts it in, or answers the question.
+  useLayoutEffect(() => {
+    if (isThere) (put.current ?? form.current?.parentElement?.querySelector('button'))?.focus();
+  }, [view, refused]);
   return (
-    <Panel title={word('paste', { run: block })} close={() => close(false)}>
+    <Panel title={word('paste', { run: block })} waits={!isThere} close={() => close(false)}>
       {refused && <p class="warning">{refused}</p>}
       {!refused && !view && <p>{word('paste-waiting')}</p>}
       {question && (
@@ -104,6 +114,7 @@ export function PastePanel({ desk, preview }: { readonly desk: Desk; readonly pr
       )}
       {view && view.puts === 0 && question !== 'decimalComma' && <p>{word('paste-nothing-goes')}</p>}
       <form
+        ref={form}
         class="do"
         onSubmit={(event) => {
           event.preventDefault();
@@ -129,6 +140,15 @@ export function Ask({ desk, question }: { readonly desk: Desk; readonly question
   const block = client.blockOf(question.head);
   const close = () => desk.ask(undefined);
   const run = block?.label ?? '';
+  /** The edit that the answer has become: what was typed stays until it is made. */
+  const sent = useRef(0);
+  const [refused, setRefused] = useState('');
+  useLayoutEffect(() => {
+    if (sent.current === 0 || client.isOnItsWay(sent.current)) return;
+    sent.current = 0;
+    if (client.notice === '') close();
+    else setRefused(client.notice);
+  });
   if (question.is === 'duplicate') {
     const { modes = [], adjusted } = client.offers;
     const choose = (mode: string | undefined) => {
@@ -163,6 +183,12 @@ export function Ask({ desk, question }: { readonly desk: Desk; readonly question
     );
   }
   const columns = question.is === 'row' ? question.columns : [];
+  const put = (text: string): number => {
+    if (question.is === 'levels') return client.addRows(question.head, text);
+    if (question.is === 'note') return client.send({ do: 'setNote', at: client.at(question.head), text });
+    const words = text.split(/\s+/);
+    return client.addRows(question.head, Object.fromEntries(columns.map((name, i) => [name, words[i] ?? '?'])));
+  };
   const title =
     question.is === 'levels'
       ? word('levels-of', { run })
@@ -176,18 +202,14 @@ export function Ask({ desk, question }: { readonly desk: Desk; readonly question
         onSubmit={(event) => {
           event.preventDefault();
           const text = (event.currentTarget.elements.namedItem('answer') as HTMLInputElement).value.trim();
-          close();
-          if (text === '') return;
-          if (question.is === 'levels') client.addLevels(question.head, text);
-          else if (question.is === 'note') client.send({ do: 'setNote', at: client.at(question.head), text });
-          else {
-            const words = text.split(/\s+/);
-            const cells = Object.fromEntries(columns.map((name, i) => [name, words[i] ?? '?']));
-            client.send({ do: 'addRow', at: client.at(question.head), cells }, () => client.go(client.nextOpenIn(client.block)));
+          if (text === '') close();
+          else if (sent.current === 0) {
+            sent.current = put(text);
+            desk.done();
           }
-          desk.done();
         }}
       >
+        {refused !== '' && <p class="warning">{refused}</p>}
         <input name="answer" aria-label={title} autofocus autocomplete="off" spellcheck={false} />
         <button type="submit">{word('add')}</button>
         <button type="button" onClick={close}>

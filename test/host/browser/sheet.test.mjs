@@ -447,6 +447,37 @@ describe('The reading sheet', () => {
     );
   });
 
+  it('writes what is half typed when a property is gone to, and has the keyboard in blocks without a table', async () => {
+    const sheet = await open('leave.nitbook', greyscale([20, 40]));
+    await sheet.focus();
+    await page.keyboard.type('2.52');
+    await sheet.frame.locator('summary', { hasText: 'Properties' }).click();
+    await sheet.frame.locator('.fields input').first().click();
+    await bench.until('it is written', async () => (await sheet.cells(0))[3] === '2.52');
+    await sheet.level(40).locator('td.cell').first().click();
+    await page.keyboard.press('Alt+ArrowDown');
+    const name = () => sheet.frame.evaluate(() => document.activeElement?.closest('.fields') && document.activeElement.ariaLabel);
+    await bench.holds(async () => assert.equal(await name(), 'title'));
+    await page.keyboard.press('Alt+ArrowUp');
+    await bench.holds(async () => assert.equal(await sheet.place(), 'x of 20 %'));
+    assert.match(await saved('leave.nitbook'), / 20 +2\.52 +\? +\?\n/);
+  });
+
+  it('keeps the answer to a question until it is written, and says why it is not', async () => {
+    const sheet = await open('asked.nitbook', greyscale([20, 40]));
+    await sheet.frame.getByRole('button', { name: 'Add levels' }).click();
+    const input = sheet.frame.locator('dialog input');
+    await input.fill('30, abc');
+    await page.keyboard.press('Enter');
+    await sheet.frame.locator('dialog .warning').waitFor();
+    assert.equal(await input.inputValue(), '30, abc');
+    await input.fill('30');
+    await page.keyboard.press('Enter');
+    await sheet.level(30).waitFor();
+    await bench.until('the question is closed', async () => (await sheet.frame.locator('dialog').count()) === 0);
+    await bench.holds(async () => assert.equal(await sheet.place(), 'Y of 20 %'));
+  });
+
   it('writes nothing into a file that is to be read only, and says so', async () => {
     const text = greyscale([20, 40]);
     const sheet = await open('locked.nitbook', text);

@@ -18,7 +18,7 @@ export async function checkMessages(
       post: (message) =>
         assert.ok(readFromHost(JSON.parse(JSON.stringify(message))), `not understood: ${JSON.stringify(message).slice(0, 300)}`),
       log: () => {},
-      run: () => document.undo(),
+      run: async () => document.undo(),
       openText: () => {},
       looked: () => void document.analysis().then((analysis) => server.tellNoticed(analysis) && server.tellResults(analysis)),
     },

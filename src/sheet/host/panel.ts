@@ -185,7 +185,7 @@ export class Panel {
     if (this.isComputing) return;
     this.isComputing = true;
     try {
-      while (this.isDue && this.server.isOpen && !this.isDisposed) {
+      while (this.isDue && this.server.isOpen && !this.isDisposed && !this.document.isClosed) {
         this.isDue = false;
         const analysis = await this.documents.analysis(this.document);
         // The text may have been read anew since the server was told of it.

@@ -37,6 +37,8 @@ export class Reviews {
   /** The sessions that a review named when it was last checked. */
   private readonly named = new Map<string, readonly string[]>();
   private readonly turns = new Turns();
+  /** How often a review was shown: one that was slow must not come over what is newer. */
+  private readonly shows = new Map<string, number>();
   /** Goes on whenever a session or a configuration has changed. */
   private time = 0;
   private readonly subscriptions: vscode.Disposable[];
@@ -116,6 +118,8 @@ export class Reviews {
   private async show(document: vscode.TextDocument): Promise<void> {
     const key = document.uri.toString();
     const { version } = document;
+    const turn = (this.shows.get(key) ?? 0) + 1;
+    this.shows.set(key, turn);
     const home = homeOf(document.uri);
     if (!home || !mayRefer(document.getText())) {
       this.collection.delete(document.uri);
@@ -124,8 +128,8 @@ export class Reviews {
     }
     this.named.set(key, sessionsOf(this.review(document), home.place));
     const checked = await this.checked(document);
-    // What changed meanwhile has a turn of its own.
-    if (checked && document.version === version && !document.isClosed) {
+    // What changed meanwhile, in the review or in a session, has a turn of its own.
+    if (checked && this.shows.get(key) === turn && document.version === version && !document.isClosed) {
       this.collection.set(document.uri, diagnosticsOf(document, checked.findings));
     }
   }
@@ -135,6 +139,7 @@ export class Reviews {
     this.turns.drop(key);
     this.known.delete(key);
     this.named.delete(key);
+    this.shows.delete(key);
     this.collection.delete(uri);
   }
 }

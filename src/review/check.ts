@@ -492,6 +492,8 @@ const UNCLEAR: Readonly<Record<Extract<Claim, { is: 'unclear' }>['why'], Arg>> =
   negation: phrase('A denial cannot be held against a figure'),
   condition: phrase('A condition cannot be held against a figure'),
   tolerance: phrase('A tolerance cannot be held against a figure'),
+  reckoning: phrase('A multiple, a part or a difference cannot be held against a figure'),
+  unit: phrase('What stands behind the number is no unit that is known here'),
 };
 
 /** The part of a reference to a figure that is mistaken. */

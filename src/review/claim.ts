@@ -25,7 +25,7 @@ export type Claim =
   /** Not to be held against one figure. */
   | {
       readonly is: 'unclear';
-      readonly why: 'several' | 'negation' | 'condition' | 'tolerance';
+      readonly why: 'several' | 'negation' | 'condition' | 'tolerance' | 'reckoning' | 'unit';
       readonly parts: readonly ClaimPart[];
     }
   /** Digits that are no number in the language of the folder; `mended` with the other decimal mark. */
@@ -59,6 +59,9 @@ export function readClaim(text: string, unit = '', notation: Notation = ENGLISH)
   if (items.some((item, i) => item.is === 'mark' && (item.text === '±' || (item.text === '+' && items[i + 1]?.text === '/')))) {
     return unclear('tolerance');
   }
+  if (places.some((at) => isDenied(items, at))) return unclear('negation');
+  if (places.some((at) => isReckoned(items, at, unit))) return unclear('reckoning');
+  if (places.some((at) => isOfUnknown(items, at))) return unclear('unit');
   const sided = sideIn(items);
   const side = sided ? { sided } : {};
   if (!second) return { is: 'number', relation: relationBefore(items, places[0]!).relation, number, ...side };
@@ -176,6 +179,50 @@ const FILLERS = new Set([
 
 const isFiller = (item: Item): boolean =>
   item.is === 'name' || FILLERS.has(item.text.toLowerCase()) || (item.is === 'word' && /^(?:[Δ∆]|dE)/.test(item.text));
+
+const DENIALS = new Set(['far from', 'short of', 'shy of', 'other than', 'instead of']);
+const MULTIPLES = new Set(
+  'twice thrice double doubled doubles triple tripled triples treble quadruple half third thirds quarter quarters fifth tenth fraction'.split(
+    ' ',
+  ),
+);
+const COMPARATIVES = new Set('less more fewer higher lower better worse greater larger smaller'.split(' '));
+
+/** The words before a number, back to the first that is none between a word and its number; in lower case, the nearest first. */
+function wordsBefore(items: readonly Item[], at: number): readonly string[] {
+  const words = items
+    .slice(0, at)
+    .filter(({ is }) => is !== 'blank')
+    .toReversed();
+  const end = words.findIndex((item) => !isFiller(item));
+  return words.slice(0, end < 0 ? words.length : end + 2).map(({ text }) => text.toLowerCase());
+}
+
+/** Whether words right before a number say that it is another one. */
+function isDenied(items: readonly Item[], at: number): boolean {
+  const words = wordsBefore(items, at);
+  return words.some((word, i) => DENIALS.has(`${words[i + 1]} ${word}`));
+}
+
+/** Whether what is said is a multiple, a part or a difference of the number; "times" is what a contrast is in. */
+function isReckoned(items: readonly Item[], at: number, unit: string): boolean {
+  const [first] = wordsBefore(items, at).filter((word) => !FILLERS.has(word));
+  if (first !== undefined && MULTIPLES.has(first)) return true;
+  const behind = items
+    .slice(at + 1)
+    .filter(({ is }) => is !== 'blank')
+    .map(({ text }) => text.toLowerCase());
+  if (behind[0] === 'times' && unit !== ':1') return true;
+  return behind.some((word, i) => word === 'than' && COMPARATIVES.has(behind[i - 1] ?? ''));
+}
+
+/** Whether something that looks like a unit or an exponent stands behind a number, and is none that is known: "1.5e3", "8 mcd/m²", "8²". */
+function isOfUnknown(items: readonly Item[], at: number): boolean {
+  const [next, word, slash, below] = items.slice(at + 1);
+  if (next?.is === 'word' || next?.is === 'name' || (next?.is === 'mark' && /^[\u00b2\u00b3\u00b9\u2070-\u207f]$/.test(next.text)))
+    return true;
+  return next?.is === 'blank' && word?.is === 'word' && slash?.text === '/' && (below?.is === 'word' || below?.is === 'name');
+}
 
 function relationBefore(items: readonly Item[], at: number): { readonly relation: Relation; readonly start: number } {
   const before = (i: number): number => (items[i - 1]?.is === 'blank' ? i - 2 : i - 1);

@@ -7,7 +7,18 @@ import { notationOf } from '../../src/review/notation';
  * What a text claims of a figure, and whether it does: each line follows from the sentence of the format that stands above it, worked out by
  * hand. An `interval` is what is known of the figure beside its point value.
  */
-type Status = 'holds' | 'wrong' | 'undecided' | 'several' | 'negation' | 'condition' | 'tolerance' | 'notation' | 'none';
+type Status =
+  | 'holds'
+  | 'wrong'
+  | 'undecided'
+  | 'several'
+  | 'negation'
+  | 'condition'
+  | 'tolerance'
+  | 'reckoning'
+  | 'unit'
+  | 'notation'
+  | 'none';
 type Rest = Partial<Omit<Known, 'v'>> & { readonly language?: string };
 type Line = readonly [text: string, value: number, status: Status, rest?: Rest];
 
@@ -192,6 +203,25 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['2.9 unless tuned', 2.9, 'condition'],
     ['3 ± 1', 3, 'tolerance'],
   ],
+  'nor what says another figure with the number of this one': [
+    ['twice 1.5', 1.5, 'reckoning'],
+    ['double the 815 nits', 815, 'reckoning'],
+    ['a third of 1.5', 1.5, 'reckoning'],
+    ['half of 815 nits', 815, 'reckoning'],
+    ['1.5 times the limit', 1.5, 'reckoning'],
+    ['815 nits less than the rival', 815, 'reckoning'],
+    ['far from 815 nits', 815, 'negation'],
+    ['short of 815 nits', 815, 'negation'],
+    ['1.5e3', 1.5, 'unit'],
+    ['815² nits', 815, 'unit'],
+    ['815 mcd/m²', 815, 'unit'],
+    // What is said of something else is no matter.
+    ['half of the drop after 8 min', 8, 'holds', { unit: 'min' }],
+    ['1043 times', 1043, 'holds', CONTRAST],
+    ['815 nits, more than enough', 815, 'reckoning'],
+    ['more than 800 nits', 815, 'holds'],
+    ['a third set at 815 nits', 815, 'holds'],
+  ],
   "1,000 is thousands and 2,9 a decimal comma only as the folder's language setting says": [
     ['1,000', 1000, 'holds'],
     ['1,000', 1, 'wrong'],
@@ -232,6 +262,6 @@ describe('the table', () => {
   it('has at least 80 lines, and every status', () => {
     const lines = Object.values(TABLE).flat();
     expect(lines.length).toBeGreaterThanOrEqual(80);
-    expect(new Set(lines.map(([, , status]) => status)).size).toBe(9);
+    expect(new Set(lines.map(([, , status]) => status)).size).toBe(11);
   });
 });

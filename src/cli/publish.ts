@@ -62,7 +62,7 @@ export async function publish(paths: readonly string[], options: PublishOptions)
     to: file !== undefined && name === files.at(-1)!.name ? file : join(folder, name),
     data,
   }));
-  const written = refuseClashes(named, reviews);
+  const written = await refuseClashes(named, reviews);
   for (const { to, data } of written) {
     await makeFolder(dirname(to));
     await writeNew(to, data);
@@ -182,10 +182,10 @@ async function placeOf(
 }
 
 /** Each file once: what several reviews show is the same. @throws CannotRun where one file would stand over another, or over a review */
-function refuseClashes<T extends { readonly to: string; readonly data: string | Uint8Array }>(
+async function refuseClashes<T extends { readonly to: string; readonly data: string | Uint8Array }>(
   files: readonly T[],
   reviews: readonly Review[],
-): T[] {
+): Promise<T[]> {
   const found = new Map<string, T>();
   for (const file of files) {
     const path = slashed(file.to);
@@ -194,7 +194,14 @@ function refuseClashes<T extends { readonly to: string; readonly data: string | 
       throw new CannotRun(`${file.to}: two reviews would be written here: publish them into folders of their own`);
     found.set(path, other ?? file);
   }
-  const own = reviews.find(({ path }) => found.has(path));
+  // Another path may lead to it: by a link, or in other case.
+  const placed = async (path: string) => {
+    const at = await stat(path).catch(() => undefined);
+    return at && `${at.dev} ${at.ino}`;
+  };
+  const there = new Set(await Promise.all([...found.keys()].map(placed)));
+  const real = await Promise.all(reviews.map(({ path }) => placed(path)));
+  const own = reviews.find(({ path }, i) => found.has(path) || (real[i] !== undefined && there.has(real[i])));
   if (own) throw new CannotRun(`${own.shown}: the review itself would be written over: name another folder`);
   return [...found.values()];
 }

@@ -11,6 +11,9 @@ export async function apply(document: vscode.TextDocument, edits: Edits): Promis
   }
   if (edits.length === 0) return true;
   if (await vscode.workspace.applyEdit(workspaceEditOf(document, edits))) return true;
-  void vscode.window.showWarningMessage(vscode.l10n.t('The session changed in the meantime, or cannot be written: nothing was changed.'));
+  sayChanged();
   return false;
 }
+
+export const sayChanged = (): void =>
+  void vscode.window.showWarningMessage(vscode.l10n.t('The session changed in the meantime, or cannot be written: nothing was changed.'));

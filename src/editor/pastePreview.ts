@@ -3,6 +3,7 @@ import { type Edits, isRefusal } from '../language/answers';
 import { type PasteAnswers, type PastedRow, type PastePreview, pasteReasonText, previewPaste } from '../language/paste';
 import { visible } from '../report/format';
 import type { SessionText } from '../session/sessionText';
+import { sayChanged } from './apply';
 import { say } from './l10n';
 
 /** More rows than this are counted and not shown. */
@@ -71,10 +72,7 @@ export function pasteChoices(
 }
 
 /** Shows what would go where; only its first lines choose anything. */
-async function accepted(
-  preview: PastePreview,
-  again: () => ReturnType<typeof previewPaste>,
-): Promise<readonly PastePreview['edits'][number][] | 'text' | undefined> {
+async function accepted(preview: PastePreview, again: () => ReturnType<typeof previewPaste>): Promise<Edits | 'text' | undefined> {
   const put: vscode.QuickPickItem = { label: `$(check) ${vscode.l10n.t('Put into {0}', preview.run)}`, description: counts(preview) };
   const asText: vscode.QuickPickItem = { label: `$(clippy) ${vscode.l10n.t('Put in as text')}` };
   const actions = preview.edits.length > 0 ? [put, asText] : [asText];
@@ -94,7 +92,11 @@ async function accepted(
     });
     if (chosen !== put) return chosen && 'text';
     const now = again();
-    return isRefusal(now) ? undefined : now.edits;
+    if (isRefusal(now)) return now;
+    // The rows that were looked at are meant for that run.
+    if (now.run === preview.run) return now.edits;
+    sayChanged();
+    return undefined;
   } finally {
     pick.dispose();
   }

@@ -5,6 +5,8 @@ export type Files = Pick<FileSystem, 'writeFile' | 'rename' | 'delete' | 'stat'>
 
 /** `FileType.SymbolicLink`: beside what it leads to. */
 const LINK = 64;
+/** `FileType.Directory`. */
+const FOLDER = 2;
 
 let parts = 0;
 
@@ -16,6 +18,8 @@ let parts = 0;
  */
 export async function writeWhole(files: Files, to: Uri, bytes: Uint8Array): Promise<void> {
   const found = await kindOf(files, to);
+  // Moving over a folder would take all of it away.
+  if (found !== undefined && (found & FOLDER) !== 0) throw new Error(`EISDIR: ${to.path}`);
   if (found !== undefined && (found & LINK) !== 0) {
     await files.writeFile(to, bytes);
     return;

@@ -171,6 +171,17 @@ describe('nitbook publish', () => {
     expect(list('.').filter((name) => name.startsWith('out') || name.includes('.tmp'))).toEqual([]);
   });
 
+  it('does not write over the review where a link leads to it', () => {
+    mkdirSync(join(folder, 'sub'));
+    write('sub/r.md', HOLDS);
+    write('sub/aurora-55.nitbook', read('aurora-55.nitbook'));
+    symlinkSync('sub', join(folder, 'site'));
+    const { code, err } = nitbook('sub/r.md', '--to', 'md', '-o', 'site/');
+    expect(code).toBe(2);
+    expect(err).toContain('sub/r.md: the review itself would be written over');
+    expect(read('sub/r.md')).toBe(HOLDS);
+  });
+
   it('needs to be told where', () => {
     expect(nitbook('aurora-55.md')).toMatchObject({ code: 2, out: '' });
   });

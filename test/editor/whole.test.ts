@@ -14,9 +14,11 @@ const uri = (path: string) => place(path) as unknown as Uri;
 class Disk implements Files {
   readonly all = new Map<string, string>();
   readonly links = new Set<string>();
+  readonly folders = new Set<string>();
   fails: 'write' | 'move' | 'move after the old one is gone' | undefined;
 
   async stat({ path }: Uri) {
+    if (this.folders.has(path)) return { type: 2, size: 0, ctime: 0, mtime: 0 };
     if (!this.all.has(path)) throw new Error('not found');
     return { type: this.links.has(path) ? 65 : 1, size: 0, ctime: 0, mtime: 0 };
   }
@@ -70,6 +72,13 @@ describe('A file that is made here', () => {
     disk.fails = 'move after the old one is gone';
     await expect(writeWhole(disk, uri('/a/review.html'), bytes)).rejects.toThrow(/locked.*\(\.review\.html\.\d+\.nitbook-part\)/);
     expect([...disk.all]).toEqual([[expect.stringMatching(/^\/a\/\.review\.html\.\d+\.nitbook-part$/), 'a new page']]);
+  });
+
+  it('does not take the place of a folder', async () => {
+    const disk = new Disk();
+    disk.folders.add('/a/review.html');
+    await expect(writeWhole(disk, uri('/a/review.html'), bytes)).rejects.toThrow('EISDIR');
+    expect([...disk.all]).toEqual([]);
   });
 
   it('may be written twice at once: each write has a part of its own', async () => {

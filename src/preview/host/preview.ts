@@ -145,6 +145,9 @@ export class Preview {
       case 'ready':
         if (message.proto !== PROTO) console.warn(`nitbook.preview: a page of protocol ${message.proto}`);
         this.width = message.width;
+        // A page that has just loaded draws nothing that another one was asked for.
+        for (const done of this.waiting.values()) done(undefined);
+        this.waiting.clear();
         void this.show();
         return;
       case 'width':

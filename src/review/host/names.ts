@@ -40,7 +40,8 @@ async function textOf(uri: vscode.Uri): Promise<string | undefined> {
   try {
     if ((await vscode.workspace.fs.stat(uri)).size > MOST_BYTES) return undefined;
     const reading = decoded(await vscode.workspace.fs.readFile(uri));
-    return reading.ok ? reading.text : undefined;
+    // A document of the workbench is without its byte order mark.
+    return reading.ok ? reading.text.replace(/^\uFEFF/, '') : undefined;
   } catch {
     // Gone in the meantime, or not ours to read.
     return undefined;

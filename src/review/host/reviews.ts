@@ -148,6 +148,8 @@ export const isMarkdown = ({ languageId, uri }: vscode.TextDocument): boolean =>
 
 /** The folder of the workspace that a document is in, else its own; none for one that is nowhere yet. */
 export function homeOf(uri: vscode.Uri): Home | undefined {
+  // Of an earlier version the sessions of that time are not at hand.
+  if (uri.scheme === 'git') return undefined;
   const isUnsaved = uri.scheme === 'untitled';
   const folder = isUnsaved ? vscode.workspace.workspaceFolders?.[0]?.uri : vscode.workspace.getWorkspaceFolder(uri)?.uri;
   if (!folder && (isUnsaved || uri.path === '')) return undefined;

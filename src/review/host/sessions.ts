@@ -42,7 +42,8 @@ export class ReviewSessions {
       vscode.workspace.onDidSaveTextDocument((document) => {
         if (isSession(document)) forget(document.uri);
       }),
-      documents.onDidChange(({ document }) => this.changed.fire(document.uri)),
+      // Also where it was read anew from a disk that nothing watches.
+      documents.onDidChange(({ document }) => forget(document.uri)),
       documents.onDidClose(({ uri }) => forget(uri)),
       configurations.onDidChange(() => {
         this.files = new Map();

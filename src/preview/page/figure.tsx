@@ -46,7 +46,9 @@ function unmark(element: Element): void {
 }
 
 const marksIn = (holder: HTMLElement): SVGElement[] => [...holder.querySelectorAll<SVGElement>('[data-mark]')];
-const nameOf = (mark: Element | null | undefined): string => mark?.querySelector('title')?.textContent ?? '';
+const markNamed = (holder: HTMLElement, name: string | undefined): SVGElement | undefined =>
+  name === undefined ? undefined : marksIn(holder).find(({ dataset }) => dataset.mark === name);
+const nameOf = (mark: Element | undefined): string => mark?.querySelector('title')?.textContent ?? '';
 
 /** Where the next mark along the line is, or the one of the next line that is nearest in place. */
 function stepped(marks: readonly SVGElement[], current: SVGElement | undefined, key: string): SVGElement | undefined {
@@ -74,7 +76,11 @@ export function FigureBox({ figure, words, here, post }: FigureProps) {
   const holder = useRef<HTMLDivElement>(null);
   /** The mark that keys have reached, by its name in the picture: elements come and go. */
   const [current, setCurrent] = useState<string>();
+  /** The mark that something is said of: the one keys have reached, or the one the pointer has moved onto since. */
+  const [said, setSaid] = useState<string>();
   const [told, setTold] = useState('');
+  /** Where the pointer was when it last moved. A picture that is drawn anew under a pointer at rest takes nobody's word. */
+  const under = useRef<string | undefined>(undefined);
   const { id, title, svg } = figure;
 
   useLayoutEffect(() => {
@@ -94,17 +100,25 @@ export function FigureBox({ figure, words, here, post }: FigureProps) {
       mark.classList.toggle('current', isCurrent);
     }
   }, [svg, here, current]);
+  useLayoutEffect(() => {
+    if (holder.current) setTold(nameOf(markNamed(holder.current, said)));
+  }, [svg, said]);
 
-  const point = (mark: SVGElement | undefined | null): void => {
-    setTold(nameOf(mark));
+  const point = (mark: SVGElement | undefined): void => {
+    setSaid(mark?.dataset.mark);
     const row = mark?.dataset.row;
     post({ kind: 'point', ...(row === undefined ? {} : { row }) });
   };
   const markAt = (target: EventTarget | null) => (target instanceof Element ? target.closest<SVGElement>('[data-mark]') : null);
+  const moveOnto = (mark: SVGElement | null): void => {
+    if (!holder.current || mark?.dataset.mark === under.current) return;
+    under.current = mark?.dataset.mark;
+    point(mark ?? markNamed(holder.current, current));
+  };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (!holder.current || event.ctrlKey || event.altKey || event.metaKey) return;
     const marks = marksIn(holder.current);
-    const mark = marks.find(({ dataset }) => dataset.mark === current);
+    const mark = markNamed(holder.current, current);
     if (event.key === 'Enter' && mark?.dataset.row !== undefined) post({ kind: 'go', row: mark.dataset.row });
     else if (event.key === 'Escape' && mark) {
       setCurrent(undefined);
@@ -135,18 +149,15 @@ export function FigureBox({ figure, words, here, post }: FigureProps) {
         tabIndex={0}
         aria-label={words['figure-keys']}
         onKeyDown={onKeyDown}
-        onPointerOver={({ target }) => {
-          const mark = markAt(target);
-          if (mark) point(mark);
-        }}
-        onPointerOut={({ target }) => {
-          if (markAt(target)) point(undefined);
-        }}
+        onPointerMove={({ target }) => moveOnto(markAt(target))}
+        onPointerDown={({ target }) => moveOnto(markAt(target))}
+        onPointerLeave={() => moveOnto(null)}
         onClick={({ target }) => {
           const row = markAt(target)?.dataset.row;
           if (row !== undefined) post({ kind: 'go', row });
         }}
         onBlur={() => {
+          under.current = undefined;
           setCurrent(undefined);
           point(undefined);
         }}

@@ -100,6 +100,52 @@ describe('The preview of figures', () => {
     await bench.until('another row', async () => (await bench.position()).line !== row);
   });
 
+  it('lets a pointer speak when it moves, not when a picture moves under it', async () => {
+    const picture = frame.locator('[data-name=de] .picture');
+    const told = frame.locator('[data-name=de] .told');
+    const says = (pattern) => bench.holds(async () => assert.match(await told.textContent(), pattern));
+    const dot = (label) =>
+      frame
+        .locator('[data-name=de] [data-mark]')
+        .filter({ hasText: new RegExp(`^\\S*${label}`) })
+        .first()
+        .locator('circle')
+        .first();
+    const place = async (label) => {
+      const { x, y, width, height } = await dot(label).boundingBox();
+      return { x: x + width / 2, y: y + height / 2 };
+    };
+    await picture.focus();
+    const [from, to] = [await place(70), await place(80)];
+    await bench.page.mouse.move(from.x, from.y);
+    await says(/^70 %/);
+    await bench.page.keyboard.press('Home');
+    await bench.page.keyboard.press('ArrowRight');
+    await says(/^10 %/);
+    await picture.evaluate(
+      (element, [dx, dy]) => {
+        element.style.transform = `translate(${dx}px, ${dy}px)`;
+        element.came = [];
+        element.addEventListener('pointerover', ({ target }) => element.came.push(target.closest('[data-mark]')?.textContent));
+      },
+      [from.x - to.x, from.y - to.y],
+    );
+    await bench.until('another mark under the pointer', () =>
+      picture.evaluate((element) => element.came.some((name) => name?.startsWith('80 %'))),
+    );
+    assert.match(await told.textContent(), /^10 %/);
+    await bench.page.mouse.move(from.x + 1, from.y);
+    await says(/^80 %/);
+    // Off the marks the word is with the keys again.
+    const corner = await picture.boundingBox();
+    await bench.page.mouse.move(corner.x + 3, corner.y + 3);
+    await says(/^10 %/);
+    await picture.evaluate((element) => {
+      element.style.transform = '';
+    });
+    await bench.page.mouse.move(0, 0);
+  });
+
   it('lays another run over it, and stays with a run that is kept', async () => {
     await frame.locator('.beside summary').click();
     await frame.locator('.choices label', { hasText: 'grey-tuned' }).click();

@@ -12,7 +12,7 @@ import { isHdr } from '../measure/target';
 import { isTracked, type Tracked } from '../measure/tracking';
 import { keyLabel } from '../session/blockProblems';
 import type { Placed } from '../session/findings';
-import { CellKind, cellCount, cellSpan, cellText, type RowLine } from '../session/line';
+import { CellKind, cellCount, cellSpan, cellText, cellWord, type RowLine } from '../session/line';
 import type { Session } from '../session/session';
 import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
@@ -315,14 +315,17 @@ function disagreements(c: Context, spread: Spread): Placed[] {
     previous = r;
     if (!isAdjacent) groupStart = r;
     const start = isAdjacent ? groupStart : first[firstOfKey[patch]!]!;
-    // A white that is read again later tells of the drift.
-    if (start === r || (!isAdjacent && isGrey(c) && isWhite(c.signals[patch]!))) continue;
+    // A white that is read again later tells of the drift; the fields of a checkerboard are other places.
+    if (start === r || isFieldOf(c, rows[r]!) || (!isAdjacent && isGrey(c) && isWhite(c.signals[patch]!))) continue;
     const p = repeatProblem(c, rows[start]!, rows[r]!, spread);
     if (p) found.push(placedAt(c, r, p));
   }
   // A drift that the run takes out is known.
   return whites && isGrey(c) && !driftOf(c.session, c.run)?.factorOf ? [...found, ...whiteDrift(c, whites, spread)] : found;
 }
+
+const isFieldOf = ({ run }: Context, row: RowLine): boolean =>
+  run.kind === 'contrast' && cellWord(row, run.table.columns.get('patch')!.cell).startsWith('checker-');
 
 function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread): Problem | undefined {
   const { columns } = c.run.table;

@@ -2,8 +2,13 @@ import { type Interval, LEVEL } from '../uncertainty/interval';
 import { maximumFactor, normalQuantile } from '../uncertainty/normal';
 import type { Context } from './kernel';
 import type { Method } from './methods';
+import { Seen } from './readings';
 import type { ListResponse } from './responses';
 import type { RunResult } from './result';
+
+/** What is known of the luminances that the meter could not see the whole of: they are no less. */
+const overRange = ({ patches: { Y, seen, revisit } }: Context): readonly number[] =>
+  Array.from(Y).filter((_, i) => seen[i] === Seen.Above && !revisit[i]);
 
 /** How much wider the reach of each of n rows is taken for all of them to hold at once. */
 const together = (n: number): number => maximumFactor(Math.max(1, n), LEVEL) / normalQuantile(0.5 * (1 + LEVEL));
@@ -43,6 +48,9 @@ export function farthestInterval(
     const value = result.valueIn(context, id, (name) => ends.get(name)!.map((size) => centre + size));
     return value.ok ? Math.abs(value.v - centre) : Number.NaN;
   };
+  const value = result.valueIn(context, id);
+  // Luminances over the range of the meter are as good as stated, and have no upper end.
+  if (value.ok && value.bound === 'at-least') return [Math.max(largest(-1), ...overRange(context)), Number.POSITIVE_INFINITY];
   const [lower, upper] = [largest(-1), largest(1)];
   const zero = centre + shift;
   const seen = result.valueIn(context, id);
@@ -62,8 +70,12 @@ export function shareInterval(result: RunResult, context: Context, id: string, r
   const by = together(rows.length);
   const upper = (i: number) => list[i]! + response.rise(i, by, 0);
   const lower = (i: number) => Math.max(0, list[i]! - response.fall(i, by, 0));
-  const most = [Math.max(...rows.map(lower)), Math.max(...rows.map(upper))] as const;
-  const full = rows.find((i) => Math.abs(list[i]! / Math.max(...rows.map((k) => list[k]!)) - value.v) < 1e-12);
+  const over = overRange(context);
+  const most = [Math.max(...rows.map(lower), ...over), Math.max(...rows.map(upper), ...over)] as const;
+  const seenMost = Math.max(...rows.map((k) => list[k]!), ...over);
+  const full = rows.find((i) => Math.abs(list[i]! / seenMost - value.v) < 1e-12);
+  // A full white that was not seen, or a largest luminance that is larger still: no more than this, and how little is not known.
+  if (value.bound === 'at-most') return [Number.NEGATIVE_INFINITY, (full === undefined ? value.v * seenMost : upper(full)) / most[0]];
   const meant = of === 'full' && full !== undefined ? [full] : rows;
   const least = [Math.min(...meant.map(lower)), Math.min(...meant.map(upper))] as const;
   const [lo, hi] = [least[0] / most[1], Math.min(1, least[1] / most[0])];

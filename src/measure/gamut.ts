@@ -10,6 +10,7 @@ import { duvFrom } from '../uncertainty/errorVector';
 import { byPatch, xyzAt } from './colours';
 import { HUES, hueChromaticity } from './hues';
 import type { Context, Kernel } from './kernel';
+import { meantWord, patchWordsOf } from './patchWords';
 import { Seen } from './readings';
 import { readPatches } from './readPatches';
 import { describeTarget } from './scaling';
@@ -43,11 +44,16 @@ function prepare(session: Session, run: Run): Gamut {
 
 const REFERENCES = { bt709: SPACES.bt709, p3: SPACES['p3-d65'], bt2020: SPACES.bt2020 } as const;
 
-/** All readings but black, as the hull of whatever was shown. Their luminance plays no part. */
+const WORDS = patchWordsOf('gamut')!;
+
+/** Whether a patch is black, be it mistyped: a finding says so, and the chromaticity of black is no vertex of a gamut. */
+const isBlack = (name: string): boolean => name === 'black' || meantWord(name, WORDS) === 'black';
+
+/** All readings but black and those that are there for the drift, as the hull of whatever was shown. Their luminance plays no part. */
 function points(c: Gamut): Xy[] {
   const found: Xy[] = [];
   for (let i = 0; i < c.patches.count; i++) {
-    if (c.patches.seen[i] !== Seen.Measured || c.nameOf(i) === 'black') continue;
+    if (c.patches.seen[i] !== Seen.Measured || c.patches.revisit[i] || isBlack(c.nameOf(i))) continue;
     const xy = xyzToXy(xyzAt(c, i));
     if (Number.isFinite(xy[0]) && Number.isFinite(xy[1])) found.push(xy);
   }
@@ -82,8 +88,8 @@ const areaOf =
 
 function additivity(c: Gamut): Value {
   const found: Record<string, number> = {};
-  for (let i = c.patches.count - 1; i >= 0; i--)
-    if (c.patches.seen[i] === Seen.Measured && c.run.table.columns.has('Y')) found[c.nameOf(i)] = c.patches.Y[i]!;
+  for (let i = 0; i < c.patches.count; i++)
+    if (c.patches.seen[i] === Seen.Measured && !c.patches.revisit[i] && c.run.table.columns.has('Y')) found[c.nameOf(i)] = c.patches.Y[i]!;
   const lacking = ['red', 'green', 'blue', 'white'].find((name) => !(found[name]! > 0));
   return lacking ? without('no-patch', { patch: lacking }) : figure((found.red! + found.green! + found.blue!) / found.white!);
 }

@@ -4,7 +4,7 @@ import { byPatch } from './colours';
 import type { Context, Kernel } from './kernel';
 import { Seen } from './readings';
 import { readPatches } from './readPatches';
-import { luminanceOf, readingWhere, type SingleReading } from './scaling';
+import { boundOf, luminanceOf, readingWhere } from './scaling';
 import { figure, ratio, type Value, without } from './value';
 
 interface Windows extends Context {
@@ -33,12 +33,12 @@ export const window: Kernel<'window', Windows> = {
   },
 };
 
-/** The largest luminance; "at least" where the meter could not see the whole of one. */
+/** The largest luminance, of readings that are not there for the drift; "at least" where the meter could not see the whole of one. */
 export function peak({ patches }: Pick<Context, 'patches'>): Value {
   let most = 0;
   let isOver = false;
   for (let i = 0; i < patches.count; i++) {
-    if (patches.seen[i] === Seen.Below || !(patches.Y[i]! > 0)) continue;
+    if (patches.seen[i] === Seen.Below || patches.revisit[i] || !(patches.Y[i]! > 0)) continue;
     most = Math.max(most, patches.Y[i]!);
     isOver ||= patches.seen[i] === Seen.Above;
   }
@@ -52,13 +52,37 @@ function full(c: Windows): Value {
 }
 
 interface Contrast extends Context {
-  readonly reading: (patch: string) => SingleReading | undefined;
+  readonly nameOf: (patch: number) => string;
+}
+
+const readingOf = (c: Contrast, name: string): Value =>
+  luminanceOf(
+    readingWhere(c.patches, (i) => c.nameOf(i) === name),
+    name,
+  );
+
+/**
+ * The mean of the fields of a checkerboard: rows of one name are other places of one picture, wherever they stand. Where the meter could
+ * not see the whole of one, the mean is a bound; where fields are bounds either way, it is nothing.
+ */
+function fieldsOf({ patches, nameOf }: Contrast, name: string): Value {
+  let [sum, times] = [0, 0];
+  const bounds = new Set<'at-most' | 'at-least'>();
+  for (let i = 0; i < patches.count; i++) {
+    if (patches.seen[i] === Seen.None || nameOf(i) !== name) continue;
+    sum += patches.times[i]! * patches.Y[i]!;
+    times += patches.times[i]!;
+    const bound = boundOf(patches.seen[i]!);
+    if (bound) bounds.add(bound);
+  }
+  if (times === 0) return without('no-patch', { patch: name });
+  if (bounds.size > 1) return without('no-rows');
+  const [bound] = bounds;
+  return { ok: true, v: sum / times, ...(bound && { bound }) };
 }
 
 /** White over black. Over a black that could not be seen, "at least": rounded down, so that what is said is never more than was seen. */
-function contrastOf(c: Contrast, light: string, dark: string): Value {
-  const white = luminanceOf(c.reading(light), light);
-  const black = luminanceOf(c.reading(dark), dark);
+function contrastOf(white: Value, black: Value): Value {
   if (!white.ok) return white;
   if (!black.ok) return black;
   if (!(black.v > 0)) return without('black-zero');
@@ -71,14 +95,14 @@ export const contrast: Kernel<'contrast', Contrast> = {
   prepare: (session: Session, run: Run): Contrast => {
     const { cell } = run.table.columns.get('patch')!;
     const patches = readPatches(session, run, ['patch']);
-    const reading = (name: string) => readingWhere(patches, (i) => cellWord(run.table.rows[patches.first[i]!]!, cell) === name);
-    return { session, run, patches, keys: ['patch'], reading };
+    const nameOf = (i: number) => cellWord(run.table.rows[patches.first[i]!]!, cell);
+    return { session, run, patches, keys: ['patch'], nameOf };
   },
   rows: {},
   run: {
-    white: (c) => luminanceOf(c.reading('white'), 'white'),
-    black: (c) => luminanceOf(c.reading('black'), 'black'),
-    sequential: (c) => contrastOf(c, 'white', 'black'),
-    checkerboard: (c) => contrastOf(c, 'checker-white', 'checker-black'),
+    white: (c) => readingOf(c, 'white'),
+    black: (c) => readingOf(c, 'black'),
+    sequential: (c) => contrastOf(readingOf(c, 'white'), readingOf(c, 'black')),
+    checkerboard: (c) => contrastOf(fieldsOf(c, 'checker-white'), fieldsOf(c, 'checker-black')),
   },
 };

@@ -1,5 +1,6 @@
 import type { Config } from '../config/config';
 import { outOfPlace } from '../judge/outOfPlace';
+import { unknownPatches } from '../judge/patches';
 import { type Floor, impossibleReadings } from '../judge/readings';
 import { suspicions } from '../judge/suspicions';
 import { unsaid } from '../judge/unsaid';
@@ -96,6 +97,7 @@ function judgedRun(session: Session, run: Run, dependencies: Dependencies): Judg
     const result = new RunResult(session, run);
     const placed = [
       ...impossibleReadings(run.block, floorOf(session, run)),
+      ...unknownPatches(run.block),
       ...suspicions(session, result),
       ...outOfPlace(session, result),
     ];

@@ -301,6 +301,13 @@ const table = {
     range: 'the cell',
     sentence: '{name} is {found}: expected {expected}.',
   },
+  'patch-unknown': {
+    severity: 'warning',
+    trigger: 'a row whose key is not read: a mistyped hue or patch, one that the run does not know, or none',
+    range: 'the cell',
+    sentence: '{name} is {found}: expected {expected}. Figures that go by {name} leave the row out.{neighbour}',
+    mend: 'Write {mended}',
+  },
   'quantity-range': {
     severity: 'error',
     trigger: 'a window, angle, time, delay, power or illuminance that cannot be',

@@ -7,11 +7,11 @@ export const neighbour = (word: string): Phrase => phrase(' Perhaps {word}?', { 
  * The candidate that a mistyped word most likely meant: at most two single-character edits (one for words of up to four letters) away,
  * ignoring case. Undefined when none is near, or when the word is too long to have been mistyped.
  */
-export function nearest(word: string, candidates: Iterable<string>): string | undefined {
+export function nearest(word: string, candidates: Iterable<string>, most = word.length <= 4 ? 1 : 2): string | undefined {
   if (word.length > 40) return undefined;
   const wanted = word.toLowerCase();
   let best: string | undefined;
-  let bestDistance = word.length <= 4 ? 2 : 3;
+  let bestDistance = most + 1;
   for (const candidate of candidates) {
     if (candidate === word || Math.abs(candidate.length - word.length) >= bestDistance) continue;
     const found = distance(wanted, candidate.toLowerCase());

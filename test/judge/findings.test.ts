@@ -33,6 +33,8 @@ const right = (spoilt: Readonly<Record<string, string>> = {}): string[] =>
     return spoilt[level] ?? `${row}  ${D65}`;
   });
 const patches = (...rows: string[]) => ['patches colours', '    R G B Y x y', ...rows.map((row) => `    ${row}`)].join('\n');
+const patchNames = (...names: string[]) =>
+  ['patches colours', '    patch R G B Y x y', ...names.map((name, i) => `    ${name} ${60 + i} 50 50 22.7 ${D65}`)].join('\n');
 const whole = (runs: string, parts: Parts = {}) => session(runs, parts);
 const P24 = 'space: bt709\ncurve: power 2.4';
 const GAMUT_ROWS = [
@@ -119,6 +121,67 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
         held([
           ['«-10»', 1000],
           [0, 1000],
+        ]),
+      ),
+    },
+  ],
+  'patch-unknown': [
+    {
+      text: whole(table('saturation s', 'hue sat Y x y', [['«Green»', '100', '85.8', '0.30', '0.60']])),
+      at: 's/row/0/hue',
+      says: 'hue is Green: expected one of red, green, blue, cyan, magenta, yellow, white, black. Figures that go by hue leave the row out. Perhaps green?',
+      mended: whole(table('saturation s', 'hue sat Y x y', [['green', '100', '85.8', '0.30', '0.60']])),
+    },
+    {
+      text: whole(table('saturation s', 'hue sat Y x y', [['«"bleu"»', '50', '20', '0.22', '0.18']])),
+      mended: whole(table('saturation s', 'hue sat Y x y', [['blue', '50', '20', '0.22', '0.18']])),
+    },
+    {
+      text: whole(table('saturation s', 'hue sat Y x y', [['«orange»', '100', '50', '0.5', '0.4']])),
+      says: 'hue is orange: expected one of red, green, blue, cyan, magenta, yellow, white, black. Figures that go by hue leave the row out.',
+    },
+    {
+      text: whole(
+        table('contrast c', 'patch Y', [
+          ['«White»', '120'],
+          ['black', '0.05'],
+          ['checker-black', '0.5'],
+        ]),
+      ),
+      mended: whole(
+        table('contrast c', 'patch Y', [
+          ['white', '120'],
+          ['black', '0.05'],
+          ['checker-black', '0.5'],
+        ]),
+      ),
+    },
+    { text: whole(table('contrast c', 'patch Y', [['«checker_white»', '119']])) },
+    {
+      text: whole(
+        lit([
+          ['white', 0, 100],
+          ['«Black»', 0, 0.05],
+          ['black', 0, 0.05],
+          ['black', 100, 0.4],
+        ]),
+      ),
+    },
+    {
+      text: whole(table('gamut g', 'patch Y x y', [...GAMUT_ROWS, ['«Black»', '0.05', '0.25', '0.20']])),
+      says: 'patch is Black: expected one of red, green, blue, cyan, magenta, yellow, white, black, or a name of its own. Figures that go by patch leave the row out. Perhaps black?',
+    },
+    // A row that says no patch at all is read by no figure.
+    {
+      text: whole(grey([...right(), `«-»  22.7  ${D65}`])),
+      says: 'level is -: expected a number. Figures that go by level leave the row out.',
+    },
+    { text: whole(patchNames('skin', '«-»')) },
+    {
+      text: whole(
+        table('window w', 'window Y', [
+          ['10', '800'],
+          ['«<50»', '400'],
         ]),
       ),
     },
@@ -517,6 +580,27 @@ describe('near misses raise nothing', () => {
       whole(patches('100  0  0  20  0.708  0.292'), { target: 'space: bt2020\ncurve: power 2.4\nluminance: 120 cd/m2' }),
     ],
     ['a faint colour as XYZ with few digits', whole(['greyscale grey', '    level X Y Z', '    2  0.01  0.01  0.02'].join('\n'))],
+    ['names of their own', whole(patchNames('Red', 'skin', '"light skin"', 'bleu'))],
+    [
+      'names of their own in a gamut',
+      whole(
+        table('gamut g', 'patch Y x y', [
+          ...GAMUT_ROWS,
+          ['red2', '19', '0.63', '0.33'],
+          ['brick', '9', '0.5', '0.35'],
+          ['teal', '30', '0.22', '0.33'],
+        ]),
+      ),
+    ],
+    [
+      'words that name what was read, in a run that computes of none',
+      whole(
+        table('repeats r', 'patch Y x y', [
+          ['White', '100', '0.31', '0.33'],
+          ['White', '100.1', '0.31', '0.33'],
+        ]),
+      ),
+    ],
     ['a level over white', whole(grey([`109  140  ${D65}`]))],
     ['a black at the floor', whole(grey(['0  0.003  -  -']))],
     ['a display that is raised near black', whole(grey(['1  0.06  -  -', '2  0.08  -  -', '3  0.11  -  -', '5  0.2  -  -', ...right()]))],

@@ -372,7 +372,8 @@ function headOf(block: Block, head: string): { readonly name?: string; readonly 
   };
   if (head.length > LONGEST_HEAD) return {};
   const whole = find(head);
-  if (whole !== undefined) return { name: whole };
+  // A unit by itself is what it measures, in that unit.
+  if (whole !== undefined) return knows(head) || !isUnit(head.toLowerCase()) ? { name: whole } : { name: whole, unit: head.toLowerCase() };
   const parted = partedHead(head);
   if (!parted) return {};
   const unit = parted.unit.replace(/^(\d+)[ -]bits?$/, '$1bit');

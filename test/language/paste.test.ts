@@ -120,6 +120,14 @@ describe('rows that say their patch', () => {
       'Y fL → Y',
     ]);
   });
+  it.each(['nits', 'Nits', 'cd/m2', 'cd/m²', 'CD/M2'])('that are nothing but a unit say it: %s', (unit) => {
+    const refused = preview(`${V}greyscale g‸\n    level Y[fL]\n`, `Level\t${unit}\n50\t22.7`);
+    expect(places(refused)).toEqual(['Level → level', `${unit} → it is in ${unit.toLowerCase()}, and the column Y[fL] is not`]);
+    expect(refused.rows.map(({ cells }) => cells)).toEqual([{ level: '50' }]);
+    for (const column of ['Y', 'Y[nits]', 'Y[cd/m2]'])
+      expect(places(preview(`${V}greyscale g‸\n    level ${column}\n`, `Level\t${unit}\n50\t22.7`))[1]).toBe(`${unit} → Y`);
+    expect(pasted(`${V}window w‸\n  mode: m\n\nlimits\n`, `Window\t${unit}\n10\t200\n`)).toContain('    window  Y\n        10  200\n');
+  });
   it('of two words keep to their group', () => {
     const run = `${V}saturation s‸\n    hue     sat     Y\n    red     50      1\n    red     100     ?\n    blue    50      1\n`;
     expect(table(run, 'Colour;Saturation;Y\nblue;100;5\nred;75;2\nred;100;3\ngreen;50;7\n')).toEqual([

@@ -21,6 +21,15 @@ export const themes = {
 };
 
 /** Non-breaking spaces, which the editor paints for blanks, as blanks. */
+/**
+ * Whether an error was thrown by the workbench's own frame around a webview, which stumbles when its page is replaced while the one before
+ * is still loading. What a page of ours throws has a script of ours in its stack.
+ */
+const isOfFrame = ({ stack = '' }) => {
+  const calls = stack.split('\n').filter((line) => /^\s+at /.test(line));
+  return calls.length > 0 && calls.every((call) => call.includes('/webview/browser/pre/'));
+};
+
 const plain = (text) => text.replaceAll('\u00a0', ' ');
 
 export class Workbench {
@@ -68,16 +77,27 @@ export class Workbench {
       const ofWebview = url.host.endsWith('.vscode-resource.vscode-cdn.net');
       if (url.protocol.startsWith('http') && url.host !== host.authority && !ofWebview) this.offOrigin.push(request.url());
     });
-    // The workbench's frame around a webview throws this when its page is replaced while the one before is still loading.
-    const ofFrame = /^Error: Found unexpected null$/;
     page.on('pageerror', (error) => {
-      if (!ofFrame.test(String(error)) || !error.stack?.includes('/webview/browser/pre/')) this.errors.push(`${error}\n${error.stack}`);
+      if (!isOfFrame(error)) this.errors.push(`${error}\n${error.stack}`);
     });
   }
 
   close() {
     Workbench.#open.delete(this);
     return this.page.context().close();
+  }
+
+  /** The texts of the hover that this element has. Where the element moved from under the pointer meanwhile, and something else tells of itself, once more. */
+  tooltip(element) {
+    const hovers = this.page.locator('.monaco-hover:visible .hover-contents');
+    return this.until('its tooltip', async () => {
+      await this.page.mouse.move(640, 5);
+      if ((await hovers.count()) > 0) return undefined;
+      await element.hover();
+      await hovers.first().waitFor({ state: 'visible', timeout: 3000 });
+      const texts = await hovers.allInnerTexts();
+      return (await element.evaluate((it) => it.matches(':hover'))) && texts.length > 0 && texts;
+    });
   }
 
   /** Tries until `test` gives something truthy, which it returns. */

@@ -74,8 +74,7 @@ describe('In another language', () => {
     await speaks('the hints', () => texts('.editor-group-container.active .view-line span[class*="dyn-rule"]'));
     const item = bench.page.locator('.statusbar-item[id*="nitbook.standing"]');
     await speaks('the status bar', () => item.allInnerTexts());
-    await item.hover();
-    await speaks('its tooltip', () => texts('.monaco-hover:visible .hover-contents'));
+    await speaks('its tooltip', () => bench.tooltip(item));
     await bench.page.mouse.move(640, 5);
   });
 

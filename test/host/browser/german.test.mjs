@@ -113,8 +113,8 @@ describe('In German', () => {
     await says('the hints', () => texts('.editor-group-container.active .view-line span[class*="dyn-rule"]'), `ΔE 3.4 ${de('cool')}`);
     await says('the status bar', () => texts('.statusbar-item[id*="nitbook.standing"]'), de('beyond'));
     await look('lens');
-    await bench.page.locator('.statusbar-item[id*="nitbook.standing"]').hover();
-    await says('its tooltip', () => texts('.monaco-hover:visible .hover-contents'), de('undecided'));
+    const item = bench.page.locator('.statusbar-item[id*="nitbook.standing"]');
+    await says('its tooltip', () => bench.tooltip(item), de('undecided'));
     await bench.screenshot('german-standing');
   });
 

@@ -6,7 +6,8 @@ import { type MeasureSpec, measureSpec, ROW_LIMITS } from '../measure/specs';
 import { isHdr } from '../measure/target';
 import type { Value } from '../measure/value';
 import type { Session } from '../session/session';
-import type { Bound } from '../text/limitText';
+import type { Bound, Limits } from '../text/limitText';
+import { type Phrase, phrase } from '../text/message';
 import { verdictOfInterval } from '../uncertainty/conformity';
 import type { Interval } from '../uncertainty/interval';
 
@@ -143,6 +144,35 @@ function allowed(bound: Bound, { direction }: MeasureSpec, centre: number): { re
       return { between: [Number.NEGATIVE_INFINITY, bound.high], from: 0 };
   }
 }
+
+/**
+ * What was expected of limits that contradict their aim, so that a reading could meet the aim and be beyond the limit; undefined where they do
+ * not. Between a range and a bound it is enough that the number of the aim lies inside.
+ */
+export function contradiction({ aim, limit }: Limits, spec: MeasureSpec, centre: number): Phrase | undefined {
+  if (!aim || !limit) return undefined;
+  const isNearer = spec.direction === 'nearer';
+  // Distances are from one centre, whichever it is; beside a range it has to be known.
+  const isMixed = (aim.low === undefined) !== (limit.low === undefined);
+  if (isNearer && isMixed && Number.isNaN(centre)) return undefined;
+  const from = isNearer && isMixed ? centre : 0;
+  const ends = (bound: Bound): Interval =>
+    bound.low !== undefined ? [bound.low, bound.high] : isNearer ? [from - bound.high, from + bound.high] : allowed(bound, spec, 0).between;
+  if (limit.low !== undefined) {
+    const numbers = aim.low === undefined && !isNearer ? ([aim.high, aim.high] as const) : ends(aim);
+    return contains(ends(limit), numbers) ? undefined : phrase('an aim inside the range of the limit');
+  }
+  return contains(ends(limit), ends(aim)) ? undefined : EXPECTED_AIM[spec.direction];
+}
+
+const contains = (outer: Interval, inner: Interval): boolean => inner[0] >= outer[0] && inner[1] <= outer[1];
+
+const EXPECTED_AIM: Readonly<Record<MeasureSpec['direction'], Phrase>> = {
+  smaller: phrase('an aim no larger than the limit, as smaller is better'),
+  report: phrase('an aim no larger than the limit'),
+  larger: phrase('an aim no smaller than the limit, as larger is better'),
+  nearer: phrase('an aim no farther off than the limit, as nearer is better'),
+};
 
 function verdictOf(value: Extract<Value, { ok: true }>, bound: Bound, spec: MeasureSpec, centre: number): Verdict {
   const { between, from } = allowed(bound, spec, centre);

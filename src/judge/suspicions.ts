@@ -3,14 +3,12 @@ import type { Xy } from '../colour/vector';
 import { type Coloured, targetAt } from '../measure/colours';
 import { type Grey, type RangeHypothesis, sharesOfWhite, usualGreys, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
-import { Seen } from '../measure/readings';
 import { driftOf } from '../measure/readPatches';
 import type { RunResult } from '../measure/result';
 import { isWhite } from '../measure/scaling';
 import { chromaticitySpread, luminanceSpread, type Spread, spreadOf } from '../measure/spread';
 import { isHdr } from '../measure/target';
-import { isTracked, type Tracked } from '../measure/tracking';
-import { keyLabel } from '../session/blockProblems';
+import type { Tracked } from '../measure/tracking';
 import type { Placed } from '../session/findings';
 import { CellKind, cellCount, cellSpan, cellText, cellWord, type RowLine } from '../session/line';
 import type { Session } from '../session/session';
@@ -18,7 +16,9 @@ import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
 import { type Arg, phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
+import { copies, darkWhites, otherChromaticity, otherLevels, strayColours } from './mistyped';
 import { replacing } from './readings';
+import { expectedOf, isColoured, isGrey, isLevelled, labelOf, median, orderOf, placedAt, pointMoved, rowOf } from './rows';
 
 /**
  * How many standard deviations of their difference two readings of one patch may lie apart: by chance one pair in 15,000 lies further, so
@@ -28,20 +28,29 @@ const BY_CHANCE = 4 * Math.SQRT2;
 
 /**
  * Readings that light could have, but hardly this patch after its neighbours: slips of the decimal point, swapped chromaticities, falling
- * luminance, repeats that disagree, a white that drifts, a range mismatch. Each says what it was compared with.
+ * luminance, repeats that disagree, a white that drifts, a range mismatch; with those of mistyped.ts. Each says what it was compared with.
  */
 export function suspicions(session: Session, result: RunResult): Placed[] {
   const context = result.context ?? usualContext(session, result);
-  if (!context) return [];
+  const units = otherLevels(result);
+  if (!context) return units;
   const spread = spreadOf(session, result.run);
   const order = orderOf(context);
   const slips = order ? decimalSlips(context, order) : NO_SLIPS;
+  const form = otherChromaticity(context);
+  const swapped = form.length > 0 ? [] : swaps(context, spread);
+  const known = { patches: slips.patches, lines: new Set(swapped.map(({ line }) => line)) };
   return [
+    ...units,
+    ...form,
     ...slips.problems,
-    ...swaps(context, spread),
+    ...swapped,
+    ...(order ? strayColours(context, order, spread, known) : []),
     ...(order ? falls(context, order, spread, slips.patches) : []),
+    ...copies(context, order),
+    ...darkWhites(context),
     ...disagreements(context, spread),
-    ...rangeMismatch(result, context),
+    ...(units.length > 0 ? [] : rangeMismatch(result, context)),
   ];
 }
 
@@ -50,40 +59,6 @@ const usualContext = (session: Session, { run, absent }: RunResult): Context | u
   run.kind === 'greyscale' && absent && UNSCALED.has(absent.why.code) ? usualGreys(session, run) : undefined;
 
 const UNSCALED: ReadonlySet<string> = new Set(['no-target', 'target-incomplete', 'no-white', 'no-black', 'white-ambiguous']);
-
-const rowOf = ({ run, patches }: Context, patch: number): RowLine => run.table.rows[patches.first[patch]!]!;
-const placedAt = ({ run }: Context, row: number, p: Problem): Placed => ({ block: run.block, line: run.table.lines[row]!, problem: p });
-const labelOf = (c: Context, row: RowLine): string => keyLabel(c.run.block, row);
-const isColoured = (c: Context): c is Coloured => 'targetY' in c;
-const isGrey = (c: Context): c is Grey => 'visits' in c;
-/** Greys at rising levels, whatever they are judged by. */
-const isLevelled = (c: Context): c is Grey | Tracked => 'signals' in c;
-/** What each patch should have been, cd/m²: a tracking run is held against its curve above the knee too. */
-const targetsOf = (c: Context): Float64Array | undefined => (isTracked(c) ? c.asked : isColoured(c) ? c.targetY : undefined);
-
-/** Runs of one level, whose readings lie near each other. */
-const ONE_LEVEL = new Set(['uniformity', 'endurance']);
-
-/** The patches with a luminance in the order of their level, window or file; undefined for runs whose rows have no order of light. */
-function orderOf(c: Context): Int32Array | undefined {
-  const along = isLevelled(c) ? c.signals : 'sizes' in c ? (c.sizes as Float64Array) : undefined;
-  const targets = targetsOf(c);
-  if (!along && !targets && !ONE_LEVEL.has(c.run.kind)) return undefined;
-  const { count, seen, Y, revisit } = c.patches;
-  const order = new Int32Array(count);
-  let length = 0;
-  let isSorted = true;
-  for (let i = 0; i < count; i++) {
-    if (seen[i] !== Seen.Measured || !(Y[i]! > 0) || revisit[i] || (targets && !(targets[i]! > 0))) continue;
-    if (along) {
-      if (!Number.isFinite(along[i]!)) continue;
-      isSorted &&= length === 0 || along[i]! >= along[order[length - 1]!]!;
-    }
-    order[length++] = i;
-  }
-  const found = order.subarray(0, length);
-  return along && !isSorted ? found.sort((a, b) => along[a]! - along[b]!) : found;
-}
 
 /** How many powers of ten a slip moves a reading, in the order in which they are tried. */
 const SLIPS = [-1, 1, -3, 3, -2, 2];
@@ -129,23 +104,11 @@ function decimalSlips(c: Context, order: Int32Array): Slips {
     const span = cellSpan(row, column.cell);
     const raw = cellText(row, column.cell);
     const mended = pointMoved(raw, slip);
-    problems.push(placedAt(c, r, problem('decimal-slip', span, { found: raw, key: labelOf(c, row), mended }, [replacing(span, mended)])));
+    problems.push(
+      placedAt(c, r, problem('decimal-slip', span, { name: 'Y', found: raw, key: labelOf(c, row), mended }, [replacing(span, mended)])),
+    );
   }
   return { problems, patches: new Set(slipOf.keys()) };
-}
-
-/**
- * What readings are held against, cd/m². No HDR display shows all that is asked: its highest levels are held against the brightest that
- * it shows, the largest running median of three, which no slip of one row moves.
- */
-function expectedOf(c: Context, order: Int32Array): Float64Array | undefined {
-  const targets = targetsOf(c);
-  if (!targets || !isLevelled(c) || !isHdr(c.judged.target.curve)) return targets;
-  const { Y } = c.patches;
-  let brightest = 0;
-  for (let at = 1; at + 1 < order.length; at++)
-    brightest = Math.max(brightest, median([Y[order[at - 1]!]!, Y[order[at]!]!, Y[order[at + 1]!]!]));
-  return targets.map((T) => Math.min(T, brightest));
 }
 
 /** Less than 0.35 apart in log10. */
@@ -172,18 +135,6 @@ function risesOnlyMended(c: Grey | Tracked, order: Int32Array, at: number, slip:
   const isBetween = (luminance: number) => luminance > 0.95 * below && luminance < 1.05 * above;
   const isOff = !isBetween(written) || (isTop && (!isHdr(c.judged.target.curve) || written > 2 * expected[order[at]!]!));
   return isBetween(written * 10 ** slip) && isOff;
-}
-
-/** A decimal number as it is written, with its point moved: digits stay as they were typed. */
-export function pointMoved(raw: string, by: number): string {
-  const at = raw.indexOf('.');
-  const whole = at < 0 ? raw : raw.slice(0, at);
-  const rest = at < 0 ? '' : raw.slice(at + 1);
-  const all = `${'0'.repeat(Math.max(0, -by - whole.length + 1))}${whole}${rest}${'0'.repeat(Math.max(0, by - rest.length))}`;
-  const point = Math.max(whole.length, -by + 1) + by;
-  const integer = all.slice(0, point).replace(/^0+(?=\d)/, '');
-  const decimals = all.slice(point);
-  return decimals === '' ? integer : `${integer}.${decimals}`;
 }
 
 /**
@@ -250,12 +201,6 @@ function typicalChromaticity({ patches: { count, X, Y, Z } }: Context): Xy {
     ys.push(Y[i]! / sum);
   }
   return xs.length < 5 ? [Number.NaN, Number.NaN] : [median(xs), median(ys)];
-}
-
-function median(list: number[]): number {
-  const sorted = Float64Array.from(list).sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
 
 /** What the colour of a patch is held against. */

@@ -13,9 +13,11 @@ import type { Run, Session } from '../session/session';
 import { readDate } from '../session/values';
 import { AUTOMATIC } from '../session/vocabulary';
 import { type Problem, problem, sentence } from '../text/finding';
+import { readLimits } from '../text/limitText';
 import { type Phrase, phrase, phraseOf } from '../text/message';
 import { nearest, neighbour } from '../text/neighbour';
 import type { Span } from '../text/span';
+import { centreOf, contradiction } from './limits';
 import { headSpan } from './suspicions';
 
 /** What a session does not say though its results hang on it, and what it says in two ways. */
@@ -227,7 +229,22 @@ function isOpenYet(session: Session, run: Run, why: string): boolean {
   return [run, ...lenders].some(({ block }) => readingsToTake(block).count > 0);
 }
 
-/** Names in `limits`: unknown ones, and coverages that no patch of the session can show. */
+/** Limits of a line that contradict their aim; two plain numbers have most likely changed places. */
+function contraryAim(block: Block, line: number, kind: string, measure: string, result: RunResult | undefined): Problem | undefined {
+  const { value } = block.property(line);
+  const spec = measureSpec(kind, measure);
+  const limits = value.is === 'text' && spec ? readLimits(value.text) : undefined;
+  if (value.is !== 'text' || !spec || !limits) return undefined;
+  const centre = result ? centreOf(result, measure, spec) : (spec.centre ?? (measure === 'cct' ? Number.NaN : 0));
+  const expected = contradiction(limits, spec, centre);
+  if (!expected) return undefined;
+  const isPlain = limits.aim?.low === undefined && limits.limit?.low === undefined;
+  const mended = value.text.replace(/\b(?:aim|limit)\b/g, (word) => (word === 'aim' ? 'limit' : 'aim'));
+  const mends = isPlain ? [{ args: { mended }, edits: [{ span: value.span, text: mended }] }] : [];
+  return problem('limit-aim', value.span, { name: block.property(line).name.text, found: value.text, expected }, mends);
+}
+
+/** Names in `limits`: unknown ones, limits that contradict their aim, and coverages that no patch of the session can show. */
 function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
   const found: Placed[] = [];
   for (const block of session.all('limits')) {
@@ -248,6 +265,8 @@ function limitNames(session: Session, results: readonly RunResult[]): Placed[] {
         continue;
       }
       const ofKind = results.filter(({ run, context }) => run.kind === kind && context);
+      const contrary = contraryAim(block, i, kind, measure, ofKind[0]);
+      if (contrary) found.push({ block, line: i, problem: contrary });
       if (key !== undefined && ofKind.length > 0) {
         const values = ofKind.map((result) => result.value(measure, key.split(',')));
         const [first] = values;

@@ -360,10 +360,45 @@ const table = {
   },
   'decimal-slip': {
     severity: 'warning',
-    trigger: 'a luminance off the trend of its neighbours that a moved decimal point brings back',
+    trigger: 'a luminance, or an X or Z, off the trend of its neighbours that a moved decimal point brings back',
     range: 'the luminance',
-    sentence: 'Y {found} at {key} is off the trend of its neighbours, {mended} would be on it: decimal point?',
+    sentence: '{name} {found} at {key} is off the trend of its neighbours, {mended} would be on it: decimal point?',
     mend: 'Write {mended}',
+  },
+  'chromaticity-stray': {
+    severity: 'warning',
+    trigger: 'a chromaticity of a run of one colour that lies far off its neighbours, which agree',
+    range: 'the cell',
+    sentence: '{name} {found} at {key} is far off its neighbours: expected about {expected}.',
+    mend: 'Write {mended}',
+  },
+  'chromaticity-form': {
+    severity: 'warning',
+    trigger: "the greys of a run lie where white has its u' and v', under columns x and y, or the other way round",
+    range: 'the names of the columns',
+    sentence:
+      '{first} and {second} of the greys are about {a} and {b}: expected about {x} and {y}. Those are {mended} of white: other columns?',
+    mend: 'Write {mended} as the columns',
+  },
+  'level-unit': {
+    severity: 'warning',
+    trigger: 'levels in per cent under a column of code values, or code values under one in per cent',
+    range: 'the name of the column',
+    sentence: '{name} goes from {low} to {high} as {like} do: expected the column {mended} for that.',
+    mend: 'Write {mended}',
+  },
+  'reading-copied': {
+    severity: 'warning',
+    trigger: 'a reading that agrees with the one above digit for digit, though what was shown differs',
+    range: 'the reading',
+    sentence: 'The reading at {key} is that at {other}, digit for digit: expected another for another patch. Copied?',
+  },
+  'white-dark': {
+    severity: 'warning',
+    trigger: 'a white of a contrast run that reads less than its black',
+    range: 'the luminance of white',
+    sentence: '{light} reads {white}, less than {dark} with {black}: expected it to be the brighter.',
+    mend: 'Change the two about',
   },
   'luminance-falls': {
     severity: 'warning',
@@ -462,7 +497,13 @@ const table = {
     sentence: '"{name}" is not a measure with limits.{neighbour}',
     mend: 'Write {mended}',
   },
-
+  'limit-aim': {
+    severity: 'warning',
+    trigger: 'an aim that is worse than its limit, or outside the range of it',
+    range: 'the value',
+    sentence: '{name} has {found}: expected {expected}.',
+    mend: 'Write {mended}',
+  },
   'limit-row': {
     severity: 'warning',
     trigger: 'a limit for a row that no run of its kind has',

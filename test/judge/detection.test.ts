@@ -14,6 +14,9 @@ const slip =
   ([level, Y, x, y]) => [level!, moved(Y!, by), x!, y!];
 const swap: Mistake = ([level, Y, x, y]) => [level!, Y!, y!, x!];
 
+const stray: Mistake = ([level, Y, x, y]) => [level!, Y!, (Number(x) + 0.1).toFixed(4), y!];
+const CODES = new Set(['decimal-slip', 'xy-swapped', 'chromaticity-stray', 'reading-copied']);
+
 const text = (of: Subject, rows: Rows): string => sessionOf(of, [{ header: 'greyscale grey', columns: ['level', ...reading], rows }]);
 
 /** The text with its numbers as values, so that 6.70 and 6.7 are one. */
@@ -21,12 +24,13 @@ const plain = (session: string): string =>
   session.replace(/\S+/g, (word) => (Number.isNaN(Number(word)) ? word : String(Number(Number(word).toPrecision(9))))).replace(/ +/g, ' ');
 
 /** Whether the mistake in a row is named by one finding of its code, whose mend gives back what was measured. */
-function isFound(of: Subject, rows: Rows, i: number, mistake: Mistake, code: string): boolean {
+function isFound(of: Subject, rows: Rows, i: number, mistake: Mistake, code: string, hasMend = true): boolean {
   const spoilt = text(
     of,
     rows.map((row, k) => (k === i ? mistake(row) : row)),
   );
-  const found = analysed(spoilt).findings.filter((f) => f.code === 'decimal-slip' || f.code === 'xy-swapped');
+  const found = analysed(spoilt).findings.filter((f) => CODES.has(f.code));
+  if (!hasMend) return found.length === 1 && found[0]!.code === code && found[0]!.mends.length === 0;
   const mend = found[0]?.mends[0];
   return (
     found.length === 1 && found[0]!.code === code && mend !== undefined && plain(applyEdits(spoilt, mend.edits)) === plain(text(of, rows))
@@ -34,7 +38,7 @@ function isFound(of: Subject, rows: Rows, i: number, mistake: Mistake, code: str
 }
 
 /** How many of the rows of a level, over all displays, have their mistake found. */
-function rates(mistake: Mistake, code: string): ReadonlyMap<number, readonly [found: number, of: number]> {
+function rates(mistake: Mistake, code: string, hasMend = true): ReadonlyMap<number, readonly [found: number, of: number]> {
   const counts = new Map<number, [number, number]>();
   for (const of of SUBJECTS) {
     const rows = new Bench({ panel: of.panel, seed: of.name, minutesOn: 60 }).run('grey').greyscale(setupOf(of), TWENTY_ONE);
@@ -42,7 +46,7 @@ function rates(mistake: Mistake, code: string): ReadonlyMap<number, readonly [fo
       if (row[1]!.startsWith('<')) return;
       const level = Number(row[0]);
       const [found, all] = counts.get(level) ?? [0, 0];
-      counts.set(level, [found + (isFound(of, rows, i, mistake, code) ? 1 : 0), all + 1]);
+      counts.set(level, [found + (isFound(of, rows, i, mistake, code, hasMend) ? 1 : 0), all + 1]);
     });
   }
   return counts;
@@ -79,4 +83,19 @@ describe('x and y changed about in one row', () => {
     expect(within(counts, 5, 5)).toBeLessThan(1);
     expect(within(counts, 5, 5)).toBeGreaterThan(0.5);
   });
+});
+
+test('a wrong first digit of x in one row is found from level 10 up, always', () => {
+  expect(within(rates(stray, 'chromaticity-stray', false), 10, 100)).toBe(1);
+});
+
+test('a reading copied from the row above is found from level 15 up, always', () => {
+  for (const of of SUBJECTS) {
+    const rows = new Bench({ panel: of.panel, seed: of.name, minutesOn: 60 }).run('grey').greyscale(setupOf(of), TWENTY_ONE);
+    for (let i = 3; i < rows.length; i++) {
+      const spoilt = rows.map((row, k) => (k === i ? [row[0]!, ...rows[i - 1]!.slice(1)] : row));
+      const found = analysed(text(of, spoilt)).findings.map(({ code, at }) => `${code} ${at}`);
+      expect(found, `${of.name} ${rows[i]![0]}`).toContain(`reading-copied grey/row/${i}`);
+    }
+  }
 });

@@ -33,6 +33,15 @@ const right = (spoilt: Readonly<Record<string, string>> = {}): string[] =>
     return spoilt[level] ?? `${row}  ${D65}`;
   });
 const patches = (...rows: string[]) => ['patches colours', '    R G B Y x y', ...rows.map((row) => `    ${row}`)].join('\n');
+/** D65 by its luminance: X 0.9505 and Z 1.0891 of Y (CIE 15, rounded). */
+const xyzGrey = (spoilt: readonly string[]): string =>
+  table(
+    'greyscale grey',
+    'level X Y Z',
+    RIGHT.map((row) => row.split('  ') as [string, string]).map(([level, Y]) =>
+      level === spoilt[0] ? spoilt : [level, (0.9505 * Number(Y)).toPrecision(4), Y, (1.0891 * Number(Y)).toPrecision(4)],
+    ),
+  );
 const patchNames = (...names: string[]) =>
   ['patches colours', '    patch R G B Y x y', ...names.map((name, i) => `    ${name} ${60 + i} 50 50 22.7 ${D65}`)].join('\n');
 const whole = (runs: string, parts: Parts = {}) => session(runs, parts);
@@ -316,6 +325,9 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
         ]),
       ),
     },
+    // As XYZ: Z ten times too small, which Y and X give away.
+    { text: whole(xyzGrey(['50', '21.58', '22.7', '«2.47»'])), mended: whole(xyzGrey(['50', '21.58', '22.7', '24.7'])) },
+    { text: whole(xyzGrey(['100', '114.1', '120', '«13.07»'])), mended: whole(xyzGrey(['100', '114.1', '120', '130.7'])) },
     {
       text: whole(
         patches(
@@ -324,6 +336,127 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
           '70  70  70  «5.1»  0.3127  0.3290',
           '80  80  80  70.2  0.3127  0.3290',
         ),
+      ),
+    },
+  ],
+  'chromaticity-stray': [
+    {
+      text: whole(grey(right({ 50: '50  22.7  «0.5127»  0.3290' }))),
+      at: 'grey/row/4/x',
+      says: 'x 0.5127 at 50 is far off its neighbours: expected about 0.3127.',
+    },
+    {
+      text: whole(grey(right({ 50: '50  22.7  «0.3721»  0.3290' }))),
+      says: 'x 0.3721 at 50 is far off its neighbours: expected about 0.3127.',
+    },
+    {
+      // The digits are those of 0.3127, two of them changed about.
+      text: whole(grey(right({ 50: '50  22.7  0.3127  «0.2390»' }))),
+      mended: whole(grey(right({ 50: '50  22.7  0.3127  0.3290' }))),
+    },
+    { text: whole(grey(right({ 100: '100  120  «0.4127»  0.3290' }))) },
+    {
+      text: whole(
+        [
+          'greyscale grey',
+          "    level Y u' v'",
+          ...RIGHT.map((row) => `    ${row}  ${row.startsWith('50') ? '«0.2978»' : '0.1978'}  0.4683`),
+        ].join('\n'),
+      ),
+      says: "u' 0.2978 at 50 is far off its neighbours: expected about 0.1978.",
+    },
+    {
+      text: whole(grid(GRID_ROWS.map(([row, col, Y, x, y]) => [row!, col!, Y!, row === 2 && col === 3 ? '«0.4127»' : x!, y!]))),
+    },
+  ],
+  'chromaticity-form': [
+    {
+      text: whole(['greyscale grey', '    level Y «x y»', ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
+      says: "x and y of the greys are about 0.198 and 0.468: expected about 0.313 and 0.329. Those are u' v' of white: other columns?",
+      mended: whole(['greyscale grey', "    level Y u' v'", ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
+    },
+    {
+      text: whole(['greyscale grey', "    level Y «u' v'»", ...RIGHT.map((row) => `    ${row}  0.3127  0.3290`)].join('\n')),
+      mended: whole(['greyscale grey', '    level Y x y', ...RIGHT.map((row) => `    ${row}  0.3127  0.3290`)].join('\n')),
+    },
+    {
+      text: whole(track([...rolled(4000, 800, 0, TENS)].map((row) => [...row, 0.1978, 0.4683])).replace('level Y', 'level Y «x y»'), {
+        target: PQ,
+      }),
+    },
+  ],
+  'level-unit': [
+    {
+      text: whole(['greyscale grey', '    «level[8bit]» Y', ...RIGHT.map((row) => `    ${row}`)].join('\n'), {
+        signal: 'range: limited\ndepth: 8',
+      }),
+      says: 'level[8bit] goes from 10 to 100 as per cent do: expected the column level for that.',
+      mended: whole(['greyscale grey', '    level Y', ...RIGHT.map((row) => `    ${row}`)].join('\n'), {
+        signal: 'range: limited\ndepth: 8',
+      }),
+    },
+  ],
+  'reading-copied': [
+    {
+      text: whole(grey(right({ 60: '60  «22.75  0.3130  0.3291»', 50: '50  22.75  0.3130  0.3291' }))),
+      at: 'grey/row/5',
+      says: 'The reading at 60 is that at 50, digit for digit: expected another for another patch. Copied?',
+    },
+    {
+      text: whole(
+        table('saturation s', 'hue sat Y x y', [
+          ['red', '50', '44.12', '0.4700', '0.3310'],
+          ['red', '100', '«44.12', '0.4700', '0.3310»'],
+        ]),
+      ),
+    },
+    {
+      text: whole(
+        table('gamut g', 'patch Y x y', [
+          ...GAMUT_ROWS.slice(0, 2),
+          ['blue', '7.212', '0.1500', '0.0600'],
+          ['cyan', '«7.212', '0.1500', '0.0600»'],
+        ]),
+      ),
+    },
+  ],
+  'white-dark': [
+    {
+      text: whole(
+        table('contrast c', 'patch Y', [
+          ['white', '«0.05»'],
+          ['black', '120.4'],
+        ]),
+      ),
+      says: 'white reads 0.05, less than black with 120.4: expected it to be the brighter.',
+      mended: whole(
+        table('contrast c', 'patch Y', [
+          ['white', '120.4'],
+          ['black', '0.05'],
+        ]),
+      ),
+    },
+    {
+      text: whole(
+        table('contrast c', 'patch Y', [
+          ['black', '120.4'],
+          ['white', '«<0.003»'],
+        ]),
+      ),
+      mended: whole(
+        table('contrast c', 'patch Y', [
+          ['black', '<0.003'],
+          ['white', '120.4'],
+        ]),
+      ),
+    },
+    {
+      text: whole(
+        table('contrast c', 'patch Y', [
+          ['checker-black', '119'],
+          ['checker-black', '121'],
+          ['checker-white', '«0.5»'],
+        ]),
       ),
     },
   ],
@@ -498,6 +631,26 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
       says: 'The patches were driven in BT.709: coverage of P3, D65 white cannot be seen from them.',
     },
   ],
+  'limit-aim': [
+    {
+      text: whole(`limits\n  greyscale.de.max: «aim 5, limit 3»\n${grey(right())}`),
+      says: 'greyscale.de.max has aim 5, limit 3: expected an aim no larger than the limit, as smaller is better.',
+      mended: whole(`limits\n  greyscale.de.max: limit 5, aim 3\n${grey(right())}`),
+    },
+    {
+      text: whole(`limits\n  contrast.sequential: «limit 2000, aim 500»\n${grey(right())}`),
+      says: 'contrast.sequential has limit 2000, aim 500: expected an aim no smaller than the limit, as larger is better.',
+    },
+    { text: whole(`limits\n  greyscale.balance.r@50: «aim ±5, limit ±2»\n${grey(right())}`) },
+    { text: whole(`limits\n  greyscale.balance.r: «aim 5, limit 98..102»\n${grey(right())}`) },
+    {
+      text: whole(`limits\n  greyscale.cct: «aim 200, limit 6400..6600»\n${grey(right())}`),
+      says: 'greyscale.cct has aim 200, limit 6400..6600: expected an aim inside the range of the limit.',
+    },
+    { text: whole(`limits\n  greyscale.white.luminance: «aim 140, limit 110..130»\n${grey(right())}`) },
+    { text: whole(`limits\n  greyscale.white.luminance: «aim 100..140, limit 110..130»\n${grey(right())}`) },
+    { text: whole(`limits\n  gamut.coverage.p3.uv: «aim 85..100, limit 90»\n${grey(right())}`) },
+  ],
   'limit-row': [
     {
       text: whole(
@@ -541,6 +694,24 @@ describe.each(Object.entries(CASES))('%s', (code, cases) => {
   );
 });
 
+describe('a slip that makes an impossible colour is named beside it, with its mend', () => {
+  test.each([
+    ['X ten times too large', xyzGrey(['50', '215.8', '22.7', '24.7']), xyzGrey(['50', '21.58', '22.7', '24.7']), 'decimal-slip'],
+    ['Y ten times too small', xyzGrey(['50', '21.58', '2.27', '24.7']), xyzGrey(['50', '21.58', '22.7', '24.7']), 'decimal-slip'],
+    [
+      'y ten times too small',
+      grey(right({ 50: '50  22.7  0.3127  0.0329' })),
+      grey(right({ 50: '50  22.7  0.3127  0.329' })),
+      'chromaticity-stray',
+    ],
+  ])('%s', (_, spoilt, mended, code) => {
+    const { findings } = analyse(SessionText.read(whole(spoilt)), NO_CONFIG);
+    expect(findings.map((f) => f.code).sort()).toEqual([code, 'outside-locus'].sort());
+    const mends = findings.flatMap((f) => f.mends);
+    expect(mends.map(({ edits }) => applyEdits(whole(spoilt), edits))).toEqual([whole(mended)]);
+  });
+});
+
 describe('range-mismatch', () => {
   const levels = [100, 0, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90];
   const run = (setup: Omit<Setup, 'picture'>) =>
@@ -580,6 +751,62 @@ describe('near misses raise nothing', () => {
       whole(patches('100  0  0  20  0.708  0.292'), { target: 'space: bt2020\ncurve: power 2.4\nluminance: 120 cd/m2' }),
     ],
     ['a faint colour as XYZ with few digits', whole(['greyscale grey', '    level X Y Z', '    2  0.01  0.01  0.02'].join('\n'))],
+    [
+      'limits that let more through than is aimed at',
+      whole(
+        `limits\n${[
+          'greyscale.de.max: aim 3, limit 3',
+          'contrast.sequential: aim 2000, limit 500',
+          'greyscale.balance.r: aim ±2, limit 95..105',
+          'greyscale.balance.g: aim 98..102, limit 5',
+          'greyscale.cct: aim 100, limit 6300..6700',
+          'greyscale.white.luminance: aim 120, limit 110..130',
+          'gamut.coverage.p3.uv: aim 95, limit 90..100',
+          'greyscale.de.avg: aim 1, limit 0..3',
+          'greyscale.exponent: aim 2.3..2.5, limit 2.2..2.6',
+        ]
+          .map((line) => `  ${line}`)
+          .join('\n')}\n${grey(right())}`,
+      ),
+    ],
+    [
+      'codes that stop in the dark',
+      whole(
+        [
+          'greyscale grey',
+          '    level[8bit] Y',
+          ...[0, 20, 40, 60, 80, 100].map((code) => `    ${code} ${(120 * (code / 255) ** 2.4).toPrecision(4)}`),
+        ].join('\n'),
+        { signal: 'range: full\ndepth: 8', meter: 'spread: 0.0004 xy, 0.5 %' },
+      ),
+    ],
+    [
+      'two levels that a display shows alike: black, above its peak, and of one signal',
+      whole(
+        `${track([
+          [0, '0.05012', '0.2812', '0.2901'],
+          [1, '0.05012', '0.2812', '0.2901'],
+          [50, '92.46', '0.3127', '0.3290'],
+          [60, '244.2', '0.3127', '0.3290'],
+          [65, '390.1', '0.3127', '0.3290'],
+          [70, '603.4', '0.3127', '0.3290'],
+          [80, '803.4', '0.3127', '0.3290'],
+          [90, '803.4', '0.3127', '0.3290'],
+          [100, '803.4', '0.3127', '0.3290'],
+        ]).replace('level Y', 'level Y x y')}`,
+        { target: PQ },
+      ),
+    ],
+    ['a grey whose tint changes from black up', whole(grey(right({ 10: '10  0.478  0.2700  0.2800', 20: '20  2.52  0.3000  0.3150' })))],
+    [
+      'a white below what the meter sees, and a black no darker',
+      whole(
+        table('contrast c', 'patch Y', [
+          ['white', '<0.003'],
+          ['black', '<0.003'],
+        ]),
+      ),
+    ],
     ['names of their own', whole(patchNames('Red', 'skin', '"light skin"', 'bleu'))],
     [
       'names of their own in a gamut',

@@ -14,7 +14,7 @@ import { problem } from '../text/finding';
 import { phrase } from '../text/message';
 import type { Span } from '../text/span';
 import { replacing } from './readings';
-import { expectedOf, isColoured, isLevelled, labelOf, median, ONE_LEVEL, placedAt, pointMoved } from './rows';
+import { expectedOf, isColoured, isLevelled, labelOf, ONE_LEVEL, placedAt, pointMoved, typicalChromaticity } from './rows';
 
 // Slips of the pen beside those of a luminance: a chromaticity or a tristimulus value off its neighbours, a reading copied from the row
 // above, columns that hold something else than they say, a white darker than its black.
@@ -61,24 +61,28 @@ export function strayColours(
   const [form, ...pair] = columns;
   const { X, Y, Z } = c.patches.raw ?? c.patches;
   const { first, times } = c.patches;
-  const typed = (i: number): readonly [number, number] => {
-    if (form === 'XZ') return [Math.log10(X[i]! / Y[i]!), Math.log10(Z[i]! / Y[i]!)];
+  const patches = order.filter((i) => Number.isFinite(X[i]! + Z[i]!));
+  const values = [new Float64Array(patches.length), new Float64Array(patches.length)] as const;
+  patches.forEach((i, at) => {
     const xy = xyzToXy([X[i]!, Y[i]!, Z[i]!]);
-    return form === 'xy' ? [xy[0], xy[1]] : (xyToUv(xy) as readonly [number, number]);
-  };
-  const rows = Array.from(order)
-    .filter((i) => Number.isFinite(X[i]! + Z[i]!))
-    .map((i) => ({ i, at: typed(i) }));
+    const [a, b] = form === 'XZ' ? [Math.log10(X[i]! / Y[i]!), Math.log10(Z[i]! / Y[i]!)] : form === 'xy' ? xy : xyToUv(xy);
+    values[0][at] = a;
+    values[1][at] = b;
+  });
   const found: Placed[] = [];
-  for (let at = 0; at < rows.length; at++) {
-    const { i, at: own } = rows[at]!;
+  const last = patches.length - 1;
+  for (let at = isLevelled(c) ? 1 : 0; at <= last && last >= 2; at++) {
+    const [one, two] = at === 0 ? [1, 2] : at === last ? [at - 1, at - 2] : [at - 1, at + 1];
+    // Nearly every colour is that of its neighbours.
+    if (values.every((list) => Math.abs(list[at]! - list[one]!) < APART && Math.abs(list[at]! - list[two]!) < APART)) continue;
+    const i = patches[at]!;
     const row = c.run.table.rows[first[i]!]!;
     const line = c.run.table.lines[first[i]!]!;
     if (times[i] !== 1 || known.lines.has(line) || known.patches.has(i)) continue;
-    const isEnd = at === 0 || at === rows.length - 1;
-    if (at === 0 && isLevelled(c)) continue;
-    const [p, q] = (at === 0 ? [1, 2] : isEnd ? [at - 1, at - 2] : [at - 1, at + 1]).map((k) => rows[k]?.at);
-    if (!p || !q) continue;
+    const isEnd = at === 0 || at === last;
+    const own = values.map((list) => list[at]!) as [number, number];
+    const p = values.map((list) => list[one]!);
+    const q = values.map((list) => list[two]!);
     if (form === 'XZ') {
       if (luminanceSpread(spread, Y[i]!) > 0.05 * Y[i]!) continue;
       const slips = pair.map((_, k) => slipOf(own[k]!, p[k]!, q[k]!));
@@ -135,18 +139,19 @@ export function copies(c: Context, order: Int32Array | undefined): Placed[] {
   const Y = c.run.table.columns.get('Y');
   if (!colour || !Y || !(isColoured(c) || c.run.kind === 'gamut')) return [];
   const columns = [Y, colour[1], colour[2]];
-  const expected = order && expectedOf(c, order);
   const { rows } = c.run.table;
   const { ofRow, firstOfKey } = c.patches;
   const found: Placed[] = [];
   let above = -1;
+  let apart: ReturnType<typeof apartIn> | undefined;
   for (let r = 0; r < rows.length; r++) {
     if (ofRow[r]! < 0) continue;
     const [before, patch] = [above < 0 ? -1 : ofRow[above]!, ofRow[r]!];
     const [row, other] = [rows[r]!, rows[above]];
     above = r;
     if (!other || firstOfKey[before] === firstOfKey[patch] || !areAlike(row, other, columns)) continue;
-    if (!isApart(c, before, patch, expected)) continue;
+    apart ??= apartIn(c, order);
+    if (!apart(before, patch)) continue;
     const spans = columns.map(({ cell }) => cellSpan(row, cell));
     const span: Span = [Math.min(...spans.map(([from]) => from)), Math.max(...spans.map(([, to]) => to))];
     found.push(placedAt(c, r, problem('reading-copied', span, { key: labelOf(c, row), other: labelOf(c, other) })));
@@ -157,6 +162,7 @@ export function copies(c: Context, order: Int32Array | undefined): Placed[] {
 function areAlike(a: RowLine, b: RowLine, columns: readonly TableColumn[]): boolean {
   let digits = 0;
   for (const column of columns) {
+    if (a.values[column.cell] !== b.values[column.cell]) return false;
     if (kindAt(a, column) !== CellKind.Number || kindAt(b, column) !== CellKind.Number) return false;
     const text = cellText(a, column.cell);
     if (text !== cellText(b, column.cell)) return false;
@@ -169,16 +175,18 @@ function areAlike(a: RowLine, b: RowLine, columns: readonly TableColumn[]): bool
 const CRUSHED = 0.001;
 
 /** Whether two patches were shown so far apart that they cannot look alike. */
-function isApart(c: Context, a: number, b: number, expected: Float64Array | undefined): boolean {
-  if (!isColoured(c)) return true;
-  const luminance = expected ?? c.targetY;
-  const [p, q] = [luminance[a]!, luminance[b]!];
+function apartIn(c: Context, order: Int32Array | undefined): (a: number, b: number) => boolean {
+  if (!isColoured(c)) return () => true;
+  const luminance = (order && expectedOf(c, order)) ?? c.targetY;
   const { target, scale } = c.judged;
-  const brightest = isHdr(target.curve) ? Math.max(...luminance.filter((T) => T >= 0)) : scale.Lw;
-  if (!(Math.min(p, q) > CRUSHED * brightest)) return false;
-  if (isHdr(target.curve) && !isLevelled(c)) return false;
-  const isDarker = Math.abs(Math.log(p / q)) > 0.1;
-  return isDarker || (!isLevelled(c) && deltaUv(xyzToXy(targetAt(c, a)), xyzToXy(targetAt(c, b))) > 0.02);
+  const isLevel = isLevelled(c);
+  if (isHdr(target.curve) && !isLevel) return () => false;
+  const least = CRUSHED * (isHdr(target.curve) ? luminance.reduce((most, T) => Math.max(most, T || 0), 0) : scale.Lw);
+  return (a, b) => {
+    const [p, q] = [luminance[a]!, luminance[b]!];
+    if (!(Math.min(p, q) > least)) return false;
+    return Math.abs(Math.log(p / q)) > 0.1 || (!isLevel && deltaUv(xyzToXy(targetAt(c, a)), xyzToXy(targetAt(c, b))) > 0.02);
+  };
 }
 
 /** How near all greys lie to the white in the other form of chromaticity, and how far from it in the one that is written. */
@@ -191,13 +199,12 @@ export function otherChromaticity(c: Context): Placed[] {
   if (!columns || columns[0] === 'XZ' || !isLevelled(c)) return [];
   const [form, first, second] = columns;
   const { run } = c;
-  const typed = run.table.rows.filter((row, r) => c.patches.ofRow[r]! >= 0 && row.values[first.cell]! > 0 && row.values[second.cell]! > 0);
-  if (typed.length < 3) return [];
-  const [a, b] = [first, second].map(({ cell }) => median(typed.map((row) => row.values[cell]!))) as [number, number];
+  const typical = typicalChromaticity(c);
+  const [a, b] = form === 'xy' ? typical : xyToUv(typical);
   const { white } = c.judged.target;
   const uv = xyToUv(white);
   const [own, other] = form === 'xy' ? [white, uv] : [uv, white];
-  const distance = (to: Xy | readonly [number, number]) => Math.hypot(a - to[0], b - to[1]);
+  const distance = (to: Xy) => Math.hypot(a - to[0], b - to[1]);
   if (!(distance(other) < NEAR_WHITE) || !(distance(own) > FAR_FROM_WHITE)) return [];
   const names = form === 'xy' ? ["u'", "v'"] : ['x', 'y'];
   const edits = [first, second].map(({ written }, k) => ({ span: written.span, text: names[k]! })).sort((p, q) => p.span[0] - q.span[0]);
@@ -224,10 +231,10 @@ export function otherLevels({ session, run }: RunResult): Placed[] {
   if (!column || !Y || (run.kind !== 'greyscale' && run.kind !== 'tracking')) return [];
   const live = run.table.rows.filter((row) => !row.struck && kindAt(row, column) === CellKind.Number);
   const levels = [...new Set(live.map((row) => row.values[column.cell]!))];
-  const most = Math.max(...levels);
-  if (levels.length < FEWEST_LEVELS || levels.some((level) => level < 0)) return [];
+  const [least, most] = levels.reduce(([low, high], level) => [Math.min(low, level), Math.max(high, level)], [Infinity, -Infinity]);
+  if (levels.length < FEWEST_LEVELS || least! < 0) return [];
   const isWhole = levels.every(Number.isInteger);
-  const bits = CODE_ENDS[most];
+  const bits = CODE_ENDS[most!];
   const isPercent = column.bits !== undefined && most === 100 && (!isWhole || levels.every((level) => level % 5 === 0));
   const isCode = column.bits === undefined && isWhole && bits !== undefined;
   if (!isPercent && !isCode) return [];
@@ -238,7 +245,7 @@ export function otherLevels({ session, run }: RunResult): Placed[] {
   const mended = isPercent ? 'level' : `level[${bits}bit]`;
   const like = isPercent ? phrase('per cent') : phrase('codes of {bits} bit', { bits: bits! });
   const { span } = column.written;
-  const args = { name: column.written.text, low: Math.min(...levels), high: most, like, mended };
+  const args = { name: column.written.text, low: least!, high: most!, like, mended };
   const p = problem('level-unit', span, args, [replacing(span, mended)]);
   return [{ block: run.block, line: run.block.columnsLine!, problem: p }];
 }

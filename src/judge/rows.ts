@@ -1,3 +1,4 @@
+import type { Xy } from '../colour/vector';
 import type { Coloured } from '../measure/colours';
 import type { Grey } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
@@ -79,4 +80,23 @@ export function median(list: number[]): number {
   const sorted = Float64Array.from(list).sort();
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+}
+
+/** As many greys as these tell what is typical. */
+const ENOUGH = 101;
+
+/**
+ * The median chromaticity of a greyscale, or of some of a long one, evenly spread. NaN with fewer than five colours, of which a swapped one
+ * would be too large a part.
+ */
+export function typicalChromaticity({ patches: { count, X, Y, Z } }: Context): Xy {
+  const [xs, ys]: [number[], number[]] = [[], []];
+  const step = Math.ceil(count / ENOUGH);
+  for (let i = 0; i < count; i += step) {
+    const sum = X[i]! + Y[i]! + Z[i]!;
+    if (!(sum > 0)) continue;
+    xs.push(X[i]! / sum);
+    ys.push(Y[i]! / sum);
+  }
+  return xs.length < 5 ? [Number.NaN, Number.NaN] : [median(xs), median(ys)];
 }

@@ -18,7 +18,19 @@ import { type Arg, phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
 import { copies, darkWhites, otherChromaticity, otherLevels, strayColours } from './mistyped';
 import { replacing } from './readings';
-import { expectedOf, isColoured, isGrey, isLevelled, labelOf, median, orderOf, placedAt, pointMoved, rowOf } from './rows';
+import {
+  expectedOf,
+  isColoured,
+  isGrey,
+  isLevelled,
+  labelOf,
+  median,
+  orderOf,
+  placedAt,
+  pointMoved,
+  rowOf,
+  typicalChromaticity,
+} from './rows';
 
 /**
  * How many standard deviations of their difference two readings of one patch may lie apart: by chance one pair in 15,000 lies further, so
@@ -182,25 +194,6 @@ function swapOf(a: number, b: number, expected: Xy, room: number): Swap | undefi
 interface Swap {
   readonly before: number;
   readonly after: number;
-}
-
-/** As many greys as these tell what is typical. */
-const ENOUGH = 101;
-
-/**
- * The median chromaticity of a greyscale, or of some of a long one, evenly spread. NaN with fewer than five colours, of which a swapped one
- * would be too large a part.
- */
-function typicalChromaticity({ patches: { count, X, Y, Z } }: Context): Xy {
-  const [xs, ys]: [number[], number[]] = [[], []];
-  const step = Math.ceil(count / ENOUGH);
-  for (let i = 0; i < count; i += step) {
-    const sum = X[i]! + Y[i]! + Z[i]!;
-    if (!(sum > 0)) continue;
-    xs.push(X[i]! / sum);
-    ys.push(Y[i]! / sum);
-  }
-  return xs.length < 5 ? [Number.NaN, Number.NaN] : [median(xs), median(ys)];
 }
 
 /** What the colour of a patch is held against. */

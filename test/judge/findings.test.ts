@@ -712,6 +712,23 @@ describe('a slip that makes an impossible colour is named beside it, with its me
   });
 });
 
+test('code values under a column of per cent are too high for it, and the column says why', () => {
+  const codes = (column: string) =>
+    whole(
+      [
+        'greyscale grey',
+        `    ${column} Y`,
+        ...[16, 60, 104, 148, 192, 235].map((code) => `    ${code} ${(120 * ((code - 16) / 219) ** 2.4).toFixed(4)}`),
+      ].join('\n'),
+      { signal: 'range: limited\ndepth: 8', meter: 'spread: 0.0004 xy, 0.5 %' },
+    );
+  const found = analyse(SessionText.read(codes('level')), NO_CONFIG).findings;
+  expect(found.map((f) => f.code)).toEqual(['level-unit', 'level-range', 'level-range', 'level-range']);
+  expect(sentence(found[0]!)).toBe('level goes from 16 to 235 as codes of 8 bit do: expected the column level[8bit] for that.');
+  expect(applyEdits(codes('level'), found[0]!.mends[0]!.edits)).toBe(codes('level[8bit]'));
+  expect(analyse(SessionText.read(codes('level[8bit]')), NO_CONFIG).findings).toEqual([]);
+});
+
 describe('range-mismatch', () => {
   const levels = [100, 0, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90];
   const run = (setup: Omit<Setup, 'picture'>) =>

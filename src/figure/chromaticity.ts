@@ -6,6 +6,7 @@ import { locusXy } from '../colour/spectrum';
 import { cctDuv, planckianUv } from '../colour/temperature';
 import type { Vec3, Xy } from '../colour/vector';
 import type { Coloured } from '../measure/colours';
+import { isBlackPatch } from '../measure/gamut';
 import { HUES, hueChromaticity } from '../measure/hues';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
@@ -412,7 +413,7 @@ function ofGamut(subject: Subject, plane: Plane, read: readonly (readonly Readin
     };
   });
   const hulls = results.flatMap((result, r): Outline[] => {
-    const corners = hull(read[r]!.filter(({ key }) => key[0] !== 'black').map(({ xy }) => plane.of(xy)));
+    const corners = hull(read[r]!.filter(({ key }) => !isBlackPatch(key[0]!)).map(({ xy }) => plane.of(xy)));
     if (!corners) return [];
     const label = results.length > 1 ? { label: runLabel(subject, result) } : {};
     return [

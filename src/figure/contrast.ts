@@ -1,7 +1,7 @@
+import { contrastLuminance } from '../measure/luminances';
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
-import { boundOf } from '../measure/scaling';
-import { without } from '../measure/value';
+import { type Value, without } from '../measure/value';
 import { valueText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Point, Rule, Series, Tick } from './figure';
@@ -120,8 +120,8 @@ function readingOf(subject: Subject, result: RunResult, patch: string): Omit<Poi
   const i = Array.from({ length: patches.count }, (_, k) => k).find(
     (k) => !patches.revisit[k] && patches.seen[k] !== Seen.None && result.keyOf(k)[0] === patch,
   )!;
-  const bound = boundOf(patches.seen[i]!);
-  const x = patches.Y[i]!;
+  // Only pairs that have a contrast are shown.
+  const { v: x, bound } = contrastLuminance(result.context!, patch) as Extract<Value, { ok: true }>;
   return {
     id: `${result.run.id}/${patch}`,
     x,

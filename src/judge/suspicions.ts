@@ -3,6 +3,7 @@ import type { Xy } from '../colour/vector';
 import { type Coloured, targetAt } from '../measure/colours';
 import { type Grey, type RangeHypothesis, sharesOfWhite, usualGreys, whiteReadings } from '../measure/greyscale';
 import type { Context } from '../measure/kernel';
+import { FIELD } from '../measure/luminances';
 import { driftOf } from '../measure/readPatches';
 import type { RunResult } from '../measure/result';
 import { isWhite } from '../measure/scaling';
@@ -263,7 +264,7 @@ function disagreements(c: Context, spread: Spread): Placed[] {
 }
 
 const isFieldOf = ({ run }: Context, row: RowLine): boolean =>
-  run.kind === 'contrast' && cellWord(row, run.table.columns.get('patch')!.cell).startsWith('checker-');
+  run.kind === 'contrast' && cellWord(row, run.table.columns.get('patch')!.cell).startsWith(FIELD);
 
 function repeatProblem(c: Context, a: RowLine, b: RowLine, spread: Spread): Problem | undefined {
   const { columns } = c.run.table;

@@ -47,13 +47,13 @@ const REFERENCES = { bt709: SPACES.bt709, p3: SPACES['p3-d65'], bt2020: SPACES.b
 const WORDS = patchWordsOf('gamut')!;
 
 /** Whether a patch is black, be it mistyped: a finding says so, and the chromaticity of black is no vertex of a gamut. */
-const isBlack = (name: string): boolean => name === 'black' || meantWord(name, WORDS) === 'black';
+export const isBlackPatch = (name: string): boolean => name === 'black' || meantWord(name, WORDS) === 'black';
 
 /** All readings but black and those that are there for the drift, as the hull of whatever was shown. Their luminance plays no part. */
 function points(c: Gamut): Xy[] {
   const found: Xy[] = [];
   for (let i = 0; i < c.patches.count; i++) {
-    if (c.patches.seen[i] !== Seen.Measured || c.patches.revisit[i] || isBlack(c.nameOf(i))) continue;
+    if (c.patches.seen[i] !== Seen.Measured || c.patches.revisit[i] || isBlackPatch(c.nameOf(i))) continue;
     const xy = xyzToXy(xyzAt(c, i));
     if (Number.isFinite(xy[0]) && Number.isFinite(xy[1])) found.push(xy);
   }

@@ -81,6 +81,13 @@ function fieldsOf({ patches, nameOf }: Contrast, name: string): Value {
   return { ok: true, v: sum / times, ...(bound && { bound }) };
 }
 
+/** What a contrast run says of a white or black: the mean of the fields of a checkerboard, else the reading. */
+export const contrastLuminance = (c: Context, name: string): Value =>
+  name.startsWith(FIELD) ? fieldsOf(c as Contrast, name) : readingOf(c as Contrast, name);
+
+/** How the names of the fields of a checkerboard start. */
+export const FIELD = 'checker-';
+
 /** White over black. Over a black that could not be seen, "at least": rounded down, so that what is said is never more than was seen. */
 function contrastOf(white: Value, black: Value): Value {
   if (!white.ok) return white;
@@ -100,9 +107,9 @@ export const contrast: Kernel<'contrast', Contrast> = {
   },
   rows: {},
   run: {
-    white: (c) => readingOf(c, 'white'),
-    black: (c) => readingOf(c, 'black'),
-    sequential: (c) => contrastOf(readingOf(c, 'white'), readingOf(c, 'black')),
-    checkerboard: (c) => contrastOf(fieldsOf(c, 'checker-white'), fieldsOf(c, 'checker-black')),
+    white: (c) => contrastLuminance(c, 'white'),
+    black: (c) => contrastLuminance(c, 'black'),
+    sequential: (c) => contrastOf(contrastLuminance(c, 'white'), contrastLuminance(c, 'black')),
+    checkerboard: (c) => contrastOf(contrastLuminance(c, 'checker-white'), contrastLuminance(c, 'checker-black')),
   },
 };

@@ -211,6 +211,18 @@ describe('the answer of other figures', () => {
     expect(title(run, '#pair.contrast')).toBe('Contrast at least 40000:1, on a checkerboard 200:1');
   });
 
+  it('of contrast: the mean of all fields of a checkerboard, in its points as in its ratio', () => {
+    const run = table('contrast pair', 'patch Y', [
+      ['checker-white', 100],
+      ['checker-black', 0.4],
+      ['checker-white', 120],
+      ['checker-black', 0.6],
+    ]);
+    expect(figure(analysed(session(run)), '#pair.contrast').table?.rows.map(({ cells }) => cells.slice(1))).toEqual([
+      ['0.5', '110', '220:1'],
+    ]);
+  });
+
   it('of readings of one thing: what they come to and how they scatter', () => {
     const run = table('repeats again', 'patch Y x y', [
       ['grey', 99, 0.31, 0.32],

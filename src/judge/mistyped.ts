@@ -1,4 +1,5 @@
 import { deltaUv, xyToUv, xyzToXy } from '../colour/chromaticity';
+import { SPACES } from '../colour/spaces';
 import { insideLocus } from '../colour/spectrum';
 import type { Xy } from '../colour/vector';
 import { targetAt } from '../measure/colours';
@@ -196,12 +197,13 @@ const FAR_FROM_WHITE = 0.05;
 /** u' and v' typed under x and y, or the other way round: the greys of a run lie where white has its numbers in the other form. */
 export function otherChromaticity(c: Context): Placed[] {
   const columns = colourColumns(c);
-  if (!columns || columns[0] === 'XZ' || !isLevelled(c)) return [];
+  if (!columns || columns[0] === 'XZ' || !isOfOneColour(c)) return [];
   const [form, first, second] = columns;
   const { run } = c;
   const typical = typicalChromaticity(c);
   const [a, b] = form === 'xy' ? typical : xyToUv(typical);
-  const { white } = c.judged.target;
+  // A window or a grid is of white or a grey, if of any colour that lies here.
+  const white = isLevelled(c) ? c.judged.target.white : SPACES.bt709.white;
   const uv = xyToUv(white);
   const [own, other] = form === 'xy' ? [white, uv] : [uv, white];
   const distance = (to: Xy) => Math.hypot(a - to[0], b - to[1]);
@@ -248,6 +250,29 @@ export function otherLevels({ session, run }: RunResult): Placed[] {
   const args = { name: column.written.text, low: least!, high: most!, like, mended };
   const p = problem('level-unit', span, args, [replacing(span, mended)]);
   return [{ block: run.block, line: run.block.columnsLine!, problem: p }];
+}
+
+/**
+ * Code values that limited range keeps for timing: 0 and 255 of 8 bit, 0 to 3 and 1020 to 1023 of 10 bit (BT.709, BT.2100: video data is 1 to
+ * 254, 4 to 1019). Whoever typed them had most likely set the signal to full range. Said once a run.
+ */
+export function reservedCodes({ session, run }: RunResult): Placed[] {
+  if (session.text(run.signal, 'range') !== 'limited') return [];
+  const drives = [...run.table.columns.values()].filter(({ spec, bits }) => spec.holds === 'drive' && bits !== undefined);
+  if (drives.length === 0) return [];
+  for (const [r, row] of run.table.rows.entries()) {
+    if (row.struck) continue;
+    for (const column of drives) {
+      const least = 2 ** (column.bits! - 8);
+      const most = 255 * least - 1;
+      const code = row.values[column.cell]!;
+      // Codes that no depth has are told of already.
+      if (!(code >= 0 && code < least) && !(code > most && code < 256 * least)) continue;
+      const args = { name: column.name, found: cellText(row, column.cell), least, most, signal: run.signal!.name };
+      return [{ block: run.block, line: run.table.lines[r]!, problem: problem('code-reserved', cellSpan(row, column.cell), args) }];
+    }
+  }
+  return [];
 }
 
 const PAIRS = [

@@ -17,7 +17,7 @@ import { kindAt, type TableColumn, valueAt } from '../session/table';
 import { type Problem, problem } from '../text/finding';
 import { type Arg, phrase, plainNumber } from '../text/message';
 import type { Span } from '../text/span';
-import { copies, darkWhites, otherChromaticity, otherLevels, strayColours } from './mistyped';
+import { copies, darkWhites, otherChromaticity, otherLevels, reservedCodes, strayColours } from './mistyped';
 import { replacing } from './readings';
 import {
   expectedOf,
@@ -45,7 +45,8 @@ const BY_CHANCE = 4 * Math.SQRT2;
  */
 export function suspicions(session: Session, result: RunResult): Placed[] {
   const context = result.context ?? usualContext(session, result);
-  const units = otherLevels(result);
+  const levels = otherLevels(result);
+  const units = levels.length > 0 ? levels : reservedCodes(result);
   if (!context) return units;
   const spread = spreadOf(session, result.run);
   const order = orderOf(context);
@@ -63,7 +64,7 @@ export function suspicions(session: Session, result: RunResult): Placed[] {
     ...copies(context, order),
     ...darkWhites(context),
     ...disagreements(context, spread),
-    ...(units.length > 0 ? [] : rangeMismatch(result, context)),
+    ...(levels.length > 0 ? [] : rangeMismatch(result, context)),
   ];
 }
 

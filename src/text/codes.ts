@@ -374,10 +374,10 @@ const table = {
   },
   'chromaticity-form': {
     severity: 'warning',
-    trigger: "the greys of a run lie where white has its u' and v', under columns x and y, or the other way round",
+    trigger: "the greys or whites of a run lie where white has its u' and v', under columns x and y, or the other way round",
     range: 'the names of the columns',
     sentence:
-      '{first} and {second} of the greys are about {a} and {b}: expected about {x} and {y}. Those are {mended} of white: other columns?',
+      '{first} and {second} of the run are about {a} and {b}: expected about {x} and {y}. Those are {mended} of white: other columns?',
     mend: 'Write {mended} as the columns',
   },
   'level-unit': {
@@ -386,6 +386,12 @@ const table = {
     range: 'the name of the column',
     sentence: '{name} goes from {low} to {high} as {like} do: expected the column {mended} for that.',
     mend: 'Write {mended}',
+  },
+  'code-reserved': {
+    severity: 'warning',
+    trigger: 'a code value that limited range keeps for timing, under a signal of limited range',
+    range: 'the first such cell of the run',
+    sentence: '{name} is {found}, and {signal} is of limited range: expected {least} to {most} (BT.709, BT.2100). Was it full range?',
   },
   'reading-copied': {
     severity: 'warning',

@@ -371,8 +371,11 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
   ],
   'chromaticity-form': [
     {
+      text: whole(shown('Y x y', 'Y «x y»')(grid(GRID_ROWS.map(([row, col, Y]) => [row!, col!, Y!, 0.1978, 0.4683])))),
+    },
+    {
       text: whole(['greyscale grey', '    level Y «x y»', ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
-      says: "x and y of the greys are about 0.198 and 0.468: expected about 0.313 and 0.329. Those are u' v' of white: other columns?",
+      says: "x and y of the run are about 0.198 and 0.468: expected about 0.313 and 0.329. Those are u' v' of white: other columns?",
       mended: whole(['greyscale grey', "    level Y u' v'", ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
     },
     {
@@ -394,6 +397,24 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
       mended: whole(['greyscale grey', '    level Y', ...RIGHT.map((row) => `    ${row}`)].join('\n'), {
         signal: 'range: limited\ndepth: 8',
       }),
+    },
+  ],
+  'code-reserved': [
+    {
+      text: whole(
+        ['patches colours', '    R[8bit] G[8bit] B[8bit] Y x y', `    235 235 235 120 ${D65}`, `    «0» 128 255 30.1 0.2 0.2`].join('\n'),
+        {
+          signal: 'range: limited\ndepth: 8',
+        },
+      ),
+      at: 'colours/row/1/R',
+      says: 'R is 0, and sdr is of limited range: expected 1 to 254 (BT.709, BT.2100). Was it full range?',
+    },
+    {
+      text: whole(['greyscale grey', '    level[10bit] Y', '    940 120', '    «1020» 120'].join('\n'), {
+        signal: 'range: limited\ndepth: 10',
+      }),
+      says: 'level is 1020, and sdr is of limited range: expected 4 to 1019 (BT.709, BT.2100). Was it full range?',
     },
   ],
   'reading-copied': [

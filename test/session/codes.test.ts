@@ -17,6 +17,7 @@ const ELSEWHERE: readonly Code[] = [
   'chromaticity-stray',
   'chromaticity-form',
   'level-unit',
+  'code-reserved',
   'patch-unknown',
   'reading-copied',
   'white-dark',

@@ -90,11 +90,11 @@ export function supports(analysis: Analysis, fragment: Fragment, claimOf: ClaimO
   if (!resolution.ok) return false;
   if (resolution.is === 'figure') {
     const figure = figureOf(analysis, resolution.result, resolution.id, fragment.keys, resolution.value);
-    const claim = claimOf(figure.spec.unit);
     const known = knownOf(figure);
+    const claim = claimOf(known ?? {});
     return known !== undefined && isClear(claim) && held(claim, known) === 'holds';
   }
-  const claim = claimOf('');
+  const claim = claimOf({ isDifference: false });
   if (!isClear(claim)) return false;
   const known = numberFor(numbersIn(analysis.session, resolution.block, resolution.name), unitOf(claim));
   return known !== undefined && held(claim, known) === 'holds';
@@ -131,7 +131,7 @@ export function meantBy(
 ): readonly Fragment[] {
   const found: { readonly fragment: Fragment; readonly rank: number }[] = [];
   for (const [unit, list] of figuresOfAll(analysis)) {
-    const claim = claimOf(unit);
+    const claim = claimOf({ unit });
     if (!isClear(claim)) continue;
     const [low, high] = reach(claim, { unit });
     // A word for the side may be the sign of the figure.

@@ -24,7 +24,7 @@ import { type Claim, claimsOf, readClaim } from './claim';
 import { type FenceProblem, readFence } from './fences/language';
 import { partsOf } from './fences/make';
 import type { Led, LedGroup } from './fences/parts';
-import { knownOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
+import { knownOf, measuredOf, nowOf, numberFor, numbersIn, writtenFigure } from './known';
 import type { ReviewText } from './markdown';
 import { held, isComparison, type Known, numbersOf } from './match';
 import type { Mention } from './mention';
@@ -97,7 +97,8 @@ export function comparedRuns(review: ReviewText, { path, root, config }: ReviewP
     const resolution = read?.ok && reading.ok ? resolveReference(read.analysis, reading.reference) : undefined;
     if (!resolution?.ok || resolution.is !== 'figure') return [];
     const { result, id, value } = resolution;
-    const claim = readClaim(label.text, result.specs[id]?.unit, notation);
+    const spec = result.specs[id];
+    const claim = readClaim(label.text, spec ? measuredOf(id, spec) : {}, notation);
     const isBound = value.ok && value.bound !== undefined;
     return isBound || (isClear(claim) && isComparison(claim)) ? [result] : [];
   });
@@ -190,7 +191,7 @@ class Checker {
       this.say('claim-not-computed', mention, wordsSpan(mention), { what, reason });
       return 'not-computed';
     }
-    const claim = readClaim(mention.label.text, figure.spec.unit, this.notation);
+    const claim = readClaim(mention.label.text, known, this.notation);
     const now = nowOf(figure, isClear(claim) ? Math.max(...numbersOf(claim).map(({ decimals }) => decimals)) : 0);
     return this.held(mention, claim, known, { what, now, written: () => writtenFigure(figure, this.notation) });
   }
@@ -199,12 +200,15 @@ class Checker {
     const label = mention.label.text;
     const subject: Subject = { what: phrase('{name} of {id}', { name, id: block.name }), now: text, written: () => text };
     if (label.trim() === '') return this.nothing(mention, subject);
-    const agreement = agrees(label, text);
-    if (agreement === 'yes') return 'holds';
-    if (agreement === 'denied') return this.unclear(mention, { is: 'unclear', why: 'negation', parts: [] }, undefined, subject);
-    const claim = readClaim(label, '', this.notation);
-    const known = isClear(claim) ? numberFor(numbersIn(analysis.session, block, name), unitOf(claim)) : undefined;
+    const numbers = numbersIn(analysis.session, block, name);
+    const claim = readClaim(label, { isDifference: false }, this.notation);
+    const agreement = agrees(label, text, this.notation);
+    if (agreement === 'yes' && (numbers.length === 0 || claim.is === 'none')) return 'holds';
+    if (agreement === 'denied' && !isClear(claim))
+      return this.unclear(mention, { is: 'unclear', why: 'negation', parts: [] }, undefined, subject);
+    const known = isClear(claim) ? numberFor(numbers, unitOf(claim)) : undefined;
     if (known) return this.held(mention, claim, known, subject);
+    if (claim.is === 'unclear' && numbers.length > 0) return this.unclear(mention, claim, numbers[0], subject);
     this.say('claim-wrong', mention, wordsSpan(mention), { claim: shown(label), ...told(subject) }, [replaced(mention, text)]);
     return 'wrong';
   }
@@ -250,20 +254,27 @@ class Checker {
     return 'unclear';
   }
 
-  private unclear(mention: Mention, { why, parts }: Extract<Claim, { is: 'unclear' }>, known: Known | undefined, subject: Subject): Status {
+  private unclear(
+    mention: Mention,
+    { why, parts, named = '' }: Extract<Claim, { is: 'unclear' }>,
+    known: Known | undefined,
+    subject: Subject,
+  ): Status {
     const { label } = mention;
     const all = parts.map((part) => ({ ...part, text: label.text.slice(...part.whole) }));
     const fit = all.filter(({ text }) => {
-      const claim = readClaim(text, known?.unit, this.notation);
+      const claim = readClaim(text, known, this.notation);
       return known !== undefined && isClear(claim) && held(claim, known) === 'holds';
     });
-    const mends = (fit.length > 0 ? fit : all).flatMap(({ whole, digits }) => {
+    // What is told of another figure or in another unit is no more of this one by itself.
+    const linkable = why === 'name' || why === 'unit' ? [] : fit.length > 0 ? fit : all;
+    const mends = linkable.flatMap(({ whole, digits }) => {
       // Marks of emphasis may stand between a number and its unit.
       const [part, span] = [whole, digits].map((each) => [each, label.spanOf(each)] as const).find(([, each]) => each) ?? [];
       if (!part || !span || mention.is !== 'link') return [];
       return [{ args: { mended: label.text.slice(...part) }, edits: narrowed(this.review.text, mention, span) }];
     });
-    this.say('claim-unclear', mention, wordsSpan(mention), { reason: UNCLEAR[why], ...told(subject) }, mends);
+    this.say('claim-unclear', mention, wordsSpan(mention), { reason: UNCLEAR[why](named), ...told(subject) }, mends);
     return 'unclear';
   }
 
@@ -487,13 +498,17 @@ interface Subject {
 
 const told = ({ what, now }: Subject): Args => ({ what, now });
 
-const UNCLEAR: Readonly<Record<Extract<Claim, { is: 'unclear' }>['why'], Arg>> = {
-  several: phrase('Several figures in one link'),
-  negation: phrase('A denial cannot be held against a figure'),
-  condition: phrase('A condition cannot be held against a figure'),
-  tolerance: phrase('A tolerance cannot be held against a figure'),
-  reckoning: phrase('A multiple, a part or a difference cannot be held against a figure'),
-  unit: phrase('What stands behind the number is no unit that is known here'),
+const UNCLEAR: Readonly<Record<Extract<Claim, { is: 'unclear' }>['why'], (named: string) => Arg>> = {
+  several: () => phrase('Several figures in one link'),
+  negation: () => phrase('A denial cannot be held against a figure'),
+  condition: () => phrase('A condition cannot be held against a figure'),
+  tolerance: () => phrase('A tolerance cannot be held against a figure'),
+  reckoning: () => phrase('A multiple, a part or a difference cannot be held against a figure'),
+  comparison: () => phrase('It is not clear which comparison is meant'),
+  sides: () => phrase('Two sides are named'),
+  unit: () => phrase('What stands behind the number is no unit of this figure'),
+  name: (named) => phrase('"{named}" is not what was measured', { named }),
+  language: () => phrase('Words are not read in the language of this folder'),
 };
 
 /** The part of a reference to a figure that is mistaken. */

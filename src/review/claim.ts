@@ -1,15 +1,17 @@
 import type { Span } from '../text/span';
 import { type Item, itemsOf, numberIn, type WrittenNumber } from './lex';
+import { misnamed, type Named, namesIn } from './names';
 import { ENGLISH, type Notation } from './notation';
+import { ending, phraseOf, starting, type Token, tokensOf } from './tokens';
+import { fits, isCurrency } from './units';
+import type { Lexicon, Relation, Side } from './words/words';
 
 export type { WrittenNumber } from './lex';
-
-/** How a claim compares: `equal` to the written digits, `nearly` from below, `just-over` from above. */
-export type Relation = 'equal' | 'about' | 'nearly' | 'just-over' | 'under' | 'over' | 'at-most' | 'at-least';
+export type { Relation, Side } from './words/words';
 
 /** A word that says to which side a figure is off. */
 export interface Sided {
-  readonly side: 'dark' | 'bright' | 'cool' | 'warm';
+  readonly side: Side;
   readonly span: Span;
 }
 
@@ -25,8 +27,20 @@ export type Claim =
   /** Not to be held against one figure. */
   | {
       readonly is: 'unclear';
-      readonly why: 'several' | 'negation' | 'condition' | 'tolerance' | 'reckoning' | 'unit';
+      readonly why:
+        | 'several'
+        | 'negation'
+        | 'condition'
+        | 'tolerance'
+        | 'reckoning'
+        | 'comparison'
+        | 'sides'
+        | 'unit'
+        | 'name'
+        | 'language';
       readonly parts: readonly ClaimPart[];
+      /** What is named of `name`. */
+      readonly named?: string;
     }
   /** Digits that are no number in the language of the folder; `mended` with the other decimal mark. */
   | { readonly is: 'notation'; readonly span: Span; readonly mended?: string }
@@ -35,53 +49,155 @@ export type Claim =
 /** One that can be held against a figure. */
 export type Clear = Extract<Claim, { is: 'number' | 'range' }>;
 
+type Why = Extract<Claim, { is: 'unclear' }>['why'];
+
+/** What the two sides of a figure are called. */
+export type Axis = 'light' | 'chroma' | 'green' | 'plain';
+
+/** What is known of a figure before its number, as far as the words of a claim hang on it. What is left out is not looked at. */
+export interface Measured {
+  readonly unit?: string;
+  /** Of one whose value below 0 means the other side, so that a word for the side is a sign. */
+  readonly axis?: Axis;
+  /** Whether it tells by how much something differs, so that it can be "off the target". */
+  readonly isDifference?: boolean;
+  /** Formulas, spaces and diagrams that its name holds. */
+  readonly names?: readonly Named[];
+}
+
+/** What a text claims of any figure of a kind, contrasts or others, with what has to fit the figure. */
+interface Reading {
+  readonly claim: Claim;
+  readonly parts: readonly ClaimPart[];
+  readonly sides: readonly Sided[];
+  /** Whether the number is said to be a difference. */
+  readonly isStep: boolean;
+  readonly names: readonly Named[];
+}
+
 /**
  * Reads what a text claims of a figure. Names with digits are passed over; comparison words count only before the number; what cannot be
  * held against one figure says why.
- * @param unit that of the figure
  */
-export function readClaim(text: string, unit = '', notation: Notation = ENGLISH): Claim {
-  const items = itemsOf(text, notation, unit === ':1');
+export const readClaim = (text: string, of: Measured = {}, notation: Notation = ENGLISH): Claim =>
+  fitted(reading(text, of.unit === ':1', notation), of);
+
+/** What a text claims of a figure. */
+export type ClaimOf = (of: Measured) => Claim;
+
+/** Reads a text once for all figures: of a contrast alone it may claim another thing. */
+export function claimsOf(text: string, notation: Notation): ClaimOf {
+  const read = new Map<boolean, Reading>();
+  return (of) => {
+    const isContrast = of.unit === ':1';
+    const found = read.get(isContrast) ?? reading(text, isContrast, notation);
+    read.set(isContrast, found);
+    return fitted(found, of);
+  };
+}
+
+function reading(text: string, isContrast: boolean, notation: Notation): Reading {
+  const { words } = notation;
+  const items = itemsOf(text, notation, isContrast);
+  const tokens = tokensOf(items);
+  const numbers = tokens.flatMap((token, at) => (token.item.is === 'number' ? [{ at, number: token.item.number, token }] : []));
+  const contexts = numbers.map(({ at }) => ({ before: before(tokens, at, words), behind: behind(tokens, at, words) }));
+  const sides = [...sidesIn(tokens, words), ...contexts.flatMap(({ before: { sided }, behind: { sided: other } }) => sided ?? other ?? [])];
+  return {
+    claim: claimIn(items, tokens, contexts, isContrast, notation),
+    parts: numbers.map(({ at, number }) => ({ whole: partAt(tokens, at, words), digits: number.digits })),
+    sides,
+    isStep: contexts.some((each) => each.before.isStep || each.behind.isStep),
+    names: namesIn(text),
+  };
+}
+
+type Context = { readonly before: Before; readonly behind: Behind };
+
+function claimIn(
+  items: readonly Item[],
+  tokens: readonly Token[],
+  contexts: readonly Context[],
+  isContrast: boolean,
+  notation: Notation,
+): Claim {
+  const { words } = notation;
   const unread = items.find(({ is }) => is === 'unread');
   if (unread) return { is: 'notation', span: unread.span, ...mended(unread.text, notation) };
   const places = items.flatMap((item, i) => (item.is === 'number' ? [i] : []));
   const numbers = items.flatMap((item) => (item.is === 'number' ? [item.number] : []));
   const [number, second] = numbers;
   if (!number) return { is: 'none' };
-  const words = wordsIn(items);
-  const unclear = (why: Extract<Claim, { is: 'unclear' }>['why']): Claim => ({
-    is: 'unclear',
-    why,
-    parts: places.map((at, i) => ({ whole: partAt(items, at), digits: numbers[i]!.digits })),
-  });
-  if (words.some(isNegation)) return unclear('negation');
-  if (words.some((word) => CONDITIONS.has(word))) return unclear('condition');
-  if (items.some((item, i) => item.is === 'mark' && (item.text === '±' || (item.text === '+' && items[i + 1]?.text === '/')))) {
-    return unclear('tolerance');
-  }
-  if (places.some((at) => isDenied(items, at))) return unclear('negation');
-  if (places.some((at) => isReckoned(items, at, unit))) return unclear('reckoning');
-  if (places.some((at) => isOfUnknown(items, at))) return unclear('unit');
-  const sided = sideIn(items);
-  const side = sided ? { sided } : {};
-  if (!second) return { is: 'number', relation: relationBefore(items, places[0]!).relation, number, ...side };
-  if (numbers.length > 2 || !isJoined(items.slice(places[0]! + 1, places[1]))) return unclear('several');
+  const why = whyUnclear(items, tokens, places, contexts, isContrast, words);
+  if (why) return unclear(why);
+  if (!second) return { is: 'number', relation: contexts[0]!.before.relation, number };
+  if (numbers.length > 2 || !isJoined(items.slice(places[0]! + 1, places[1]), words)) return unclear('several');
+  // "1 to 1000" is the contrast the other way round.
+  if (isContrast && numbers.some(({ value, unit }) => value === 1 && unit === '')) return unclear('reckoning');
+  // "from under 2 to 3"
+  if (contexts.some(({ before: { relation } }) => STRICT.has(relation))) return unclear('comparison');
   const [from, to] = shared(number, second);
-  return { is: 'range', ...(from.value <= to.value ? { from, to } : { from: to, to: from }), ...side };
+  return { is: 'range', ...(from.value <= to.value ? { from, to } : { from: to, to: from }) };
 }
 
-/** What a text claims of a figure, by the unit of that. */
-export type ClaimOf = (unit: string) => Claim;
+const unclear = (why: Why): Claim => ({ is: 'unclear', why, parts: [] });
 
-/** Reads a text once for the figures of all units: of a contrast alone it may claim another thing. */
-export function claimsOf(text: string, notation: Notation): ClaimOf {
-  const read = new Map<boolean, Claim>();
-  return (unit) => {
-    const isContrast = unit === ':1';
-    const claim = read.get(isContrast) ?? readClaim(text, unit, notation);
-    read.set(isContrast, claim);
-    return claim;
-  };
+function whyUnclear(
+  items: readonly Item[],
+  tokens: readonly Token[],
+  places: readonly number[],
+  contexts: readonly Context[],
+  isContrast: boolean,
+  words: Lexicon,
+): Why | undefined {
+  if (tokens.some((token) => isNegation(token, words))) return 'negation';
+  if (tokens.some(({ item, text }) => item.is === 'word' && words.conditions.has(text))) return 'condition';
+  if (items.some((item, i) => item.is === 'mark' && (item.text === '±' || (item.text === '+' && items[i + 1]?.text === '/')))) {
+    return 'tolerance';
+  }
+  const said = contexts.flatMap(({ before: { why } }) => why ?? []);
+  for (const why of ['negation', 'reckoning', 'comparison'] as const) if (said.includes(why)) return why;
+  if (contexts.some((each) => each.behind.isReckoned || (each.behind.isTimes && !isContrast))) return 'reckoning';
+  if (places.some((at) => isOfUnknown(items, at))) return 'unit';
+  if (words.known && tokens.some((token) => isForeign(token, words.known!))) return 'language';
+  return undefined;
+}
+
+/** Holds what was read against what is known of a figure before its number. */
+function fitted({ claim, parts, sides, isStep, names }: Reading, of: Measured): Claim {
+  const refused = (why: Why, named?: string): Claim => ({ is: 'unclear', why, parts, ...(named === undefined ? {} : { named }) });
+  if (claim.is === 'unclear') return refused(claim.why);
+  if (claim.is !== 'number' && claim.is !== 'range') return claim;
+  const { unit, isDifference, axis } = of;
+  const written = claim.is === 'number' ? [claim.number] : [claim.from, claim.to];
+  if (unit !== undefined && written.some((each) => !fits(each.unit, unit))) return refused('unit');
+  if (isStep && isDifference === false) return refused('reckoning');
+  const other = of.names && misnamed(names, of.names, unit ?? '');
+  if (other) return refused('name', other.text);
+  const own = sides.filter(({ side }) => isOfFigure(side, of));
+  if (own.some(({ side }) => SIGNS[side].sign !== SIGNS[own[0]!.side].sign)) return refused('sides');
+  const sided = own[0] ?? (axis === undefined ? sides[0] : undefined);
+  return sided ? { ...claim, sided } : claim;
+}
+
+/** What a side is a sign of, and which. */
+export const SIGNS: Readonly<Record<Side, { readonly of: Axis | 'temperature'; readonly sign: 1 | -1 }>> = {
+  dark: { of: 'light', sign: -1 },
+  bright: { of: 'light', sign: 1 },
+  pale: { of: 'chroma', sign: -1 },
+  vivid: { of: 'chroma', sign: 1 },
+  pink: { of: 'green', sign: -1 },
+  green: { of: 'green', sign: 1 },
+  warm: { of: 'temperature', sign: -1 },
+  cool: { of: 'temperature', sign: 1 },
+  below: { of: 'plain', sign: -1 },
+  above: { of: 'plain', sign: 1 },
+};
+
+/** Whether a word for a side is said of a figure. */
+export function isOfFigure(side: Side, { axis, unit }: Measured): boolean {
+  const { of } = SIGNS[side];
+  return axis === undefined ? unit === 'K' && (of === 'temperature' || of === 'plain') : of === axis || of === 'plain';
 }
 
 /** A decimal comma where a point is wanted, or the other way round. */
@@ -91,22 +207,20 @@ function mended(digits: string, notation: Notation): { readonly mended?: string 
   return at >= 0 && numberIn(text, notation) ? { mended: text } : {};
 }
 
-const wordsIn = (items: readonly Item[]): readonly string[] =>
-  items.flatMap((item) => (item.is === 'word' ? [item.text.toLowerCase()] : []));
+const isNegation = ({ item, text }: Token, { negations }: Lexicon): boolean =>
+  item.is === 'word' && (negations.has(text) || text.endsWith("n't"));
 
-const isNegation = (word: string): boolean => NEGATIONS.has(word) || word.endsWith("n't") || word.endsWith('n’t');
+/** Names that are the same in all languages. */
+const EVERYWHERE = new Set('hdr sdr hdmi pq hlg oled lcd led dci cie bt iec smpte cielab ictcp u v x y l* a* b*'.split(' '));
 
-/** Whether a text has a word such as "not". */
-export const isDenial = (text: string): boolean => wordsIn(itemsOf(text, ENGLISH, false)).some(isNegation);
-
-const NEGATIONS = new Set(['not', 'no', 'never', 'neither', 'nor', 'none', 'without', 'cannot', 'hardly']);
-const CONDITIONS = new Set(['if', 'unless', 'when', 'whenever', 'while', 'except', 'provided', 'once', 'until']);
-const JOINS = new Set(['and', 'to', '-', '−', '–', '—']);
+/** Whether a word is none that is known, of a language that is not. */
+const isForeign = ({ item, text }: Token, known: ReadonlySet<string>): boolean =>
+  item.is === 'word' && !known.has(text) && !EVERYWHERE.has(text) && !/^(?:[δ∆]|de$|delta$)/.test(text);
 
 /** Whether nothing but a word or dash of a range stands between two numbers. */
-export function isJoined(between: readonly Item[]): boolean {
+export function isJoined(between: readonly Item[], { joins }: Lexicon): boolean {
   const [join, ...more] = between.filter(({ is }) => is !== 'blank');
-  return join !== undefined && more.length === 0 && JOINS.has(join.text.toLowerCase());
+  return join !== undefined && more.length === 0 && joins.has(join.text.toLowerCase());
 }
 
 /** In "2 to 3 %" and "1 to 2 million" what stands behind the second number is of both; in "2 % to 3" the unit of the first. */
@@ -117,104 +231,141 @@ function shared(first: WrittenNumber, second: WrittenNumber): readonly [WrittenN
   return [{ ...first, value: first.value * times, half: first.half * times, times, unit }, second];
 }
 
-/** By the last words before the number, the longest first. */
-const COMPARISONS: ReadonlyMap<string, Relation> = new Map<string, Relation>(
-  Object.entries({
-    'just under': 'nearly',
-    'just below': 'nearly',
-    nearly: 'nearly',
-    almost: 'nearly',
-    'just over': 'just-over',
-    'just above': 'just-over',
-    'at most': 'at-most',
-    '≤': 'at-most',
-    'at least': 'at-least',
-    '≥': 'at-least',
-    'up to': 'equal',
-    'less than': 'under',
-    'fewer than': 'under',
-    'lower than': 'under',
-    under: 'under',
-    below: 'under',
-    '<': 'under',
-    'more than': 'over',
-    'greater than': 'over',
-    'higher than': 'over',
-    over: 'over',
-    above: 'over',
-    '>': 'over',
-    about: 'about',
-    around: 'about',
-    roughly: 'about',
-    approximately: 'about',
-    '~': 'about',
-    '≈': 'about',
-  } as const),
-);
+const STRICT: ReadonlySet<Relation> = new Set<Relation>(['under', 'over', 'at-most', 'at-least']);
 
-/** What may stand between a comparison and its number: articles, what the figure is called, opening marks. */
-const FILLERS = new Set([
-  'a',
-  'an',
-  'the',
-  'its',
-  'of',
-  'mere',
-  'only',
-  'just',
-  'delta',
-  'duv',
-  'itp',
-  '(',
-  '[',
-  '"',
-  '“',
-  '=',
-  ':',
-  '£',
-  '$',
-  '€',
-  '¥',
-]);
-
-const isFiller = (item: Item): boolean =>
-  item.is === 'name' || FILLERS.has(item.text.toLowerCase()) || (item.is === 'word' && /^(?:[Δ∆]|dE)/.test(item.text));
-
-const DENIALS = new Set(['far from', 'short of', 'shy of', 'other than', 'instead of']);
-const MULTIPLES = new Set(
-  'twice thrice double doubled doubles triple tripled triples treble quadruple half third thirds quarter quarters fifth tenth fraction'.split(
-    ' ',
-  ),
-);
-const COMPARATIVES = new Set('less more fewer higher lower better worse greater larger smaller'.split(' '));
-
-/** The words before a number, back to the first that is none between a word and its number; in lower case, the nearest first. */
-function wordsBefore(items: readonly Item[], at: number): readonly string[] {
-  const words = items
-    .slice(0, at)
-    .filter(({ is }) => is !== 'blank')
-    .toReversed();
-  const end = words.findIndex((item) => !isFiller(item));
-  return words.slice(0, end < 0 ? words.length : end + 2).map(({ text }) => text.toLowerCase());
+/** What the words right before a number say of it. */
+interface Before {
+  readonly relation: Relation;
+  /** The token where the comparison starts; that of the number where there is none. */
+  readonly start: number;
+  readonly why?: 'negation' | 'reckoning' | 'comparison';
+  readonly isStep: boolean;
+  readonly sided?: Sided;
 }
 
-/** Whether words right before a number say that it is another one. */
-function isDenied(items: readonly Item[], at: number): boolean {
-  const words = wordsBefore(items, at);
-  return words.some((word, i) => DENIALS.has(`${words[i + 1]} ${word}`));
+/** What may stand between a comparison and its number: articles, what the figure is called, opening marks, currencies. */
+const isFiller = ({ item, text }: Token, { fillers }: Lexicon): boolean =>
+  item.is === 'name' || fillers.has(text) || (item.is === 'word' && (/^(?:[Δ∆]|dE)/.test(item.text) || isCurrency(item.text)));
+
+function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
+  const relations: Relation[] = [];
+  let start = at;
+  let step: { readonly side: Side | 'any'; readonly span: Span } | undefined;
+  const found = (why?: Before['why'], isStep = step !== undefined): Before => {
+    const compared = new Set(relations.filter((relation) => relation !== 'equal'));
+    const isDouble = compared.size > 1;
+    const [relation = 'equal'] = compared;
+    return {
+      relation,
+      start,
+      ...(why ? { why } : isDouble ? { why: 'comparison' } : {}),
+      isStep,
+      ...(step && step.side !== 'any' ? { sided: { side: step.side, span: step.span } } : {}),
+    };
+  };
+  let i = at - 1;
+  for (; i >= 0; ) {
+    const compared = ending(tokens, i, words.comparisons);
+    if (ending(tokens, i, words.denials) > compared) return found('negation');
+    if (compared > 0) {
+      start = i - compared + 1;
+      relations.push(words.comparisons.get(phraseOf(tokens, start, compared))!);
+      i -= compared;
+      continue;
+    }
+    const { text, item } = tokens[i]!;
+    const side = words.steps.get(text);
+    if (side !== undefined) step ??= { side, span: item.span };
+    if (!isFiller(tokens[i]!, words)) break;
+    i--;
+  }
+  const stop = tokens[i];
+  if (!stop) return found();
+  if (words.multiples.has(stop.text) || words.than.has(stop.text)) return found('reckoning');
+  if (words.as.has(stop.text) && tokens.slice(Math.max(0, i - NEAR), i).some(({ text }) => words.multiples.has(text)))
+    return found('reckoning');
+  if (words.by.has(stop.text)) return found(undefined, true);
+  if (stop.item.is === 'word' && step === undefined && isCompared(tokens, i - 1, words)) return found('comparison');
+  return found();
 }
 
-/** Whether what is said is a multiple, a part or a difference of the number; "times" is what a contrast is in. */
-function isReckoned(items: readonly Item[], at: number, unit: string): boolean {
-  const [first] = wordsBefore(items, at).filter((word) => !FILLERS.has(word));
-  if (first !== undefined && MULTIPLES.has(first)) return true;
-  const behind = items
-    .slice(at + 1)
-    .filter(({ is }) => is !== 'blank')
-    .map(({ text }) => text.toLowerCase());
-  if (behind[0] === 'times' && unit !== ':1') return true;
-  return behind.some((word, i) => word === 'than' && COMPARATIVES.has(behind[i - 1] ?? ''));
+/** So many words before a number are looked at. */
+const NEAR = 5;
+
+/** Whether a comparison with an article ends at a token, as in "under the hoped-for 505". */
+function isCompared(tokens: readonly Token[], end: number, words: Lexicon): boolean {
+  let i = end;
+  while (i >= 0 && tokens[i + 1]!.isJoined) i--;
+  const article = i;
+  while (i >= 0 && words.articles.has(tokens[i]!.text)) i--;
+  const count = i < article && i >= 0 ? ending(tokens, i, words.comparisons) : 0;
+  return count > 0 && STRICT.has(words.comparisons.get(phraseOf(tokens, i - count + 1, count))!);
 }
+
+/** What the words behind a number say of it. */
+interface Behind {
+  readonly isTimes: boolean;
+  readonly isReckoned: boolean;
+  readonly isStep: boolean;
+  readonly sided?: Sided;
+}
+
+function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
+  const next = tokens[at + 1];
+  const nothing: Behind = { isTimes: false, isReckoned: false, isStep: false };
+  if (!next) return nothing;
+  const isTimes = words.times.has(next.text);
+  if (starting(tokens, at + 1, words.idle) > 0) return { ...nothing, isTimes };
+  const than = thanBehind(tokens, at, words);
+  if (than !== undefined && !isTarget(tokens, than + 1, words, true)) return { ...nothing, isTimes, isReckoned: true };
+  const side = stepBehind(tokens, at + 1, words);
+  if (side === undefined) return { ...nothing, isTimes };
+  // "2.9 less" tells neither of what nor to which side.
+  if (side === 'any' && words.comparatives.has(next.text)) return { ...nothing, isTimes, isReckoned: true };
+  return { isTimes, isReckoned: false, isStep: true, ...(side === 'any' ? {} : { sided: { side, span: next.item.span } }) };
+}
+
+/** The side that the words from a token on say of the number before them; undefined where they say no difference. */
+function stepBehind(tokens: readonly Token[], at: number, words: Lexicon): Side | 'any' | undefined {
+  const { text } = tokens[at]!;
+  const place = words.places.get(text);
+  if (place !== undefined && (isTarget(tokens, at + 1, words) || (place !== 'any' && tokens.length === at + 1))) return place;
+  const behind = words.behind.get(text);
+  if (behind !== undefined) {
+    const isOf = behind === 'below' && words.links.has(tokens[at + 1]?.text ?? '');
+    if (isEnd(tokens[at + 1]) || isOf || isTarget(tokens, at + 1, words)) return behind;
+  }
+  const count = starting(tokens, at, words.sides);
+  if (count > 1) return words.sides.get(phraseOf(tokens, at, count));
+  const isTime = /^time|^zeit/.test(tokens[at + 1]?.text ?? '');
+  return words.comparatives.get(text) ?? (isTime ? undefined : words.steps.get(text));
+}
+
+/** The "than" of a comparative behind a number, in the same part of the sentence. */
+function thanBehind(tokens: readonly Token[], at: number, words: Lexicon): number | undefined {
+  for (let i = at + 1; i < tokens.length && tokens[i]!.item.is !== 'number' && !isEnd(tokens[i]); i++)
+    if (words.than.has(tokens[i]!.text) && words.comparatives.has(tokens[i - 1]!.text)) return i;
+  return undefined;
+}
+
+/** Whether what a token and those after it name is what a figure is aimed at, or what the same figure is elsewhere on the screen. */
+function isTarget(tokens: readonly Token[], start: number, words: Lexicon, orCentre = false): boolean {
+  let i = start;
+  while (
+    i < tokens.length &&
+    !words.targets.has(tokens[i]!.text) &&
+    (words.fillers.has(tokens[i]!.text) || words.links.has(tokens[i]!.text))
+  )
+    i++;
+  const token = tokens[i];
+  return (
+    token !== undefined && (words.targets.has(token.text) || (orCentre && (words.centres.has(token.text) || token.item.is === 'name')))
+  );
+}
+
+/** Whether a part of a sentence ends here. */
+const isEnd = (token: Token | undefined): boolean =>
+  token === undefined || (token.item.is === 'mark' && /^[,;:.!?()[\]–—]$/.test(token.text));
 
 /** Whether something that looks like a unit or an exponent stands behind a number, and is none that is known: "1.5e3", "8 mcd/m²", "8²". */
 function isOfUnknown(items: readonly Item[], at: number): boolean {
@@ -224,56 +375,45 @@ function isOfUnknown(items: readonly Item[], at: number): boolean {
   return next?.is === 'blank' && word?.is === 'word' && slash?.text === '/' && (below?.is === 'word' || below?.is === 'name');
 }
 
-function relationBefore(items: readonly Item[], at: number): { readonly relation: Relation; readonly start: number } {
-  const before = (i: number): number => (items[i - 1]?.is === 'blank' ? i - 2 : i - 1);
-  for (let i = before(at); i >= 0; i = before(i)) {
-    const word = items[i]!.text.toLowerCase();
-    const first = items[before(i)];
-    const pair = first && COMPARISONS.get(`${first.text.toLowerCase()} ${word}`);
-    if (pair) return { relation: pair, start: first.span[0] };
-    const relation = COMPARISONS.get(word);
-    if (relation) return { relation, start: items[i]!.span[0] };
-    if (!isFiller(items[i]!)) break;
-  }
-  return { relation: 'equal', start: items[at]!.span[0] };
+/** A number, by its token, with its comparison and the word for its side. */
+export function partAt(tokens: readonly Token[], at: number, words: Lexicon): Span {
+  const { span } = tokens[at]!.item;
+  const count = starting(tokens, at + 1, words.sides);
+  const end = count > 0 && tokens[at + 1]!.at === tokens[at]!.at + 2 ? tokens[at + count]!.item.span[1] : span[1];
+  return [tokens[before(tokens, at, words).start]!.item.span[0], end];
 }
 
-/** A number with its comparison and the word for its side. */
-export function partAt(items: readonly Item[], at: number): Span {
-  const behind = items.slice(at + 1, at + 5);
-  const side = sideIn(behind);
-  const isClose = side && items[at + 1]?.is === 'blank' && side.span[0] === items[at + 2]?.span[0];
-  return [relationBefore(items, at).start, isClose ? side.span[1] : items[at]!.span[1]];
+function sidesIn(tokens: readonly Token[], words: Lexicon): readonly Sided[] {
+  const found: Sided[] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const idle = starting(tokens, i, words.idle);
+    const count = idle > 0 ? 0 : starting(tokens, i, words.sides);
+    const place = idle > 0 ? undefined : words.places.get(tokens[i]!.text);
+    if (count > 0) {
+      const side = words.sides.get(phraseOf(tokens, i, count))!;
+      found.push({ side, span: [tokens[i]!.item.span[0], tokens[i + count - 1]!.item.span[1]] });
+    } else if (place !== undefined && place !== 'any' && isTarget(tokens, i + 1, words)) {
+      found.push({ side: place, span: tokens[i]!.item.span });
+    }
+    i += Math.max(idle, count, 1) - 1;
+  }
+  return found;
 }
 
-/** Words that say a side by themselves, or behind "too". */
-const SIDES: ReadonlyMap<string, Sided['side']> = new Map<string, Sided['side']>(
-  Object.entries({
-    darker: 'dark',
-    dimmer: 'dark',
-    'too dark': 'dark',
-    'too dim': 'dark',
-    'too low': 'dark',
-    brighter: 'bright',
-    'too bright': 'bright',
-    'too high': 'bright',
-    cool: 'cool',
-    cooler: 'cool',
-    'too cool': 'cool',
-    warm: 'warm',
-    warmer: 'warm',
-    'too warm': 'warm',
-  } as const),
-);
-
-function sideIn(items: readonly Item[]): Sided | undefined {
-  const words = items.filter(({ is }) => is !== 'blank');
-  for (const [i, word] of words.entries()) {
-    const before = words[i - 1];
-    const both = before && SIDES.get(`${before.text.toLowerCase()} ${word.text.toLowerCase()}`);
-    if (both) return { side: both, span: [before.span[0], word.span[1]] };
-    const side = SIDES.get(word.text.toLowerCase());
-    if (side) return { side, span: word.span };
+/**
+ * Whether words say that what stands between them is not so: they deny it wherever they stand, or compare with it or put it off right before
+ * it, as in "newer than 2.14.8".
+ */
+export function isDenied(before: string, behind: string, notation: Notation): boolean {
+  const { words } = notation;
+  const [front, back] = [before, behind].map((text) => tokensOf(itemsOf(text, notation, false))) as [readonly Token[], readonly Token[]];
+  if ([...front, ...back].some((token) => isNegation(token, words))) return true;
+  for (let i = front.length - 1; i >= 0; i--) {
+    const compared = ending(front, i, words.comparisons);
+    if (ending(front, i, words.denials) > compared) return true;
+    if (compared > 0) return STRICT.has(words.comparisons.get(phraseOf(front, i - compared + 1, compared))!);
+    if (words.than.has(front[i]!.text)) return true;
+    if (!isFiller(front[i]!, words)) return false;
   }
-  return undefined;
+  return false;
 }

@@ -1,6 +1,6 @@
 import type { Span } from '../text/span';
 import type { Notation } from './notation';
-import { unitAt } from './units';
+import { unitAt, unitBefore } from './units';
 
 /** A number as it is written in a claim. Places are of the text of the claim. */
 export interface WrittenNumber {
@@ -40,7 +40,7 @@ const NAMES: readonly RegExp[] = [
   // HDR10+, D65, P3, m2; a difference may have its figure close behind it.
   /(?!Δ|∆|dE)\p{L}+\d(?:[.,-]?\d)*(?:\+(?!\d))?/uy,
   /(?!Δ|∆)\p{Lu}{2,}[.-]\d(?:[.-]?\d)*/uy,
-  /(?:[248]K|\d+(?:[- \u00a0]?(?:bits?|point)|p|st|nd|rd|th))(?![\p{L}\p{N}])/uy,
+  /(?:[248]K|\d+(?:[- \u00a0]?(?:[Bb]its?|point|Punkt)|p|st|nd|rd|th))(?![\p{L}\p{N}])/uy,
   /\d{4}-\d\d-\d\d(?!\d)/y,
   // 16:9 and 4:2:0; "1000:1" is a contrast.
   /\d+:(?!1(?![\d:]))\d+(?::\d+)*/y,
@@ -51,13 +51,27 @@ const WORD = /[\p{L}∆][\p{L}\p{M}'’*∆]*/uy;
 const BLANK = /\s+/y;
 const DIGITS = /\d+(?:[.,'’\u00a0\u202f\u2009]\d+)*/y;
 const NARROW_DIGITS = /\d+(?:[.,]\d+)*/y;
-const TIMES_WORD = /k(?!\p{L})|[ \u00a0](?:thousand|million)(?!\p{L})/uy;
-const TO_ONE = /[ \u00a0]to[ \u00a0](?:1|one)(?![\p{L}\p{N}]|[.,:]\p{N})/uy;
+const TIMES_WORD =
+  /k(?!\p{L})|[ \u00a0](?:hundred|thousand|million|billion|hundert|[Tt]ausend|Millionen|Million|Mio\.?|Milliarden|Milliarde|Mrd\.?)(?!\p{L})/uy;
+const TO_ONE = /[ \u00a0](?:to|zu)[ \u00a0](?:1|one|eins)(?![\p{L}\p{N}]|[.,:]\p{N})/uy;
 
 /** Tables of languages are not of one mind which of them it is. */
 const APOSTROPHES = "'’";
 const THIN = '\u00a0\u202f\u2009';
-const TIMES: Readonly<Record<string, number>> = { k: 1e3, thousand: 1e3, million: 1e6 };
+const TIMES: Readonly<Record<string, number>> = {
+  k: 1e3,
+  hundred: 100,
+  hundert: 100,
+  thousand: 1e3,
+  tausend: 1e3,
+  million: 1e6,
+  millionen: 1e6,
+  mio: 1e6,
+  billion: 1e9,
+  milliarde: 1e9,
+  milliarden: 1e9,
+  mrd: 1e9,
+};
 
 const met = (pattern: RegExp, text: string, at: number): string | undefined => {
   pattern.lastIndex = at;
@@ -121,7 +135,7 @@ function numberAt(text: string, at: number, sign: string, notation: Notation, is
     if (!read) continue;
     const digits: Span = [start, start + written.length];
     const word = met(TIMES_WORD, text, digits[1]) ?? '';
-    const times = word === '' ? 1 : TIMES[word.trim()]!;
+    const times = word === '' ? 1 : TIMES[word.trim().toLowerCase().replace('.', '')]!;
     const toOne = isContrast ? met(TO_ONE, text, digits[1] + word.length) : undefined;
     const unit = toOne === undefined ? unitAt(text, digits[1] + word.length) : { unit: ':1', end: digits[1] + word.length + toOne.length };
     const { value, decimals, group } = read;
@@ -134,7 +148,7 @@ function numberAt(text: string, at: number, sign: string, notation: Notation, is
       decimals,
       group,
       times,
-      unit: unit?.unit ?? '',
+      unit: unit?.unit ?? unitBefore(text, at),
     };
   }
   return undefined;

@@ -1,16 +1,14 @@
-import type { Clear, Relation, Sided, WrittenNumber } from './claim';
+import { type Clear, isOfFigure, type Measured, type Relation, SIGNS, type Side, type WrittenNumber } from './claim';
 import { scaleBetween } from './units';
 
 /** What is known of a figure that a claim is held against. */
-export interface Known {
+export interface Known extends Measured {
   readonly v: number;
   /** From and to, where it is known how far the figure can be off; infinite on a side where only a bound was seen. */
   readonly interval?: readonly [number, number];
   /** That the figure lies beyond `v`, so that there is no point value. */
   readonly isBound?: boolean;
   readonly unit: string;
-  /** Whether a value below 0 means the other side, so that a word for the side is a sign. */
-  readonly isSigned?: boolean;
   /** What a colour temperature is cool or warm against. */
   readonly centre?: number;
 }
@@ -52,14 +50,15 @@ const COMPARISONS: ReadonlySet<Relation> = new Set<Relation>(['under', 'over', '
 export const numbersOf = (claim: Clear): readonly WrittenNumber[] => (claim.is === 'number' ? [claim.number] : [claim.from, claim.to]);
 
 /** Whether a word says the side, so that the number is a size. */
-export const isSaid = (claim: Clear, { isSigned }: Known): boolean =>
-  isSigned === true &&
-  (claim.sided?.side === 'dark' || claim.sided?.side === 'bright') &&
+export const isSaid = (claim: Clear, known: Known): boolean =>
+  known.axis !== undefined &&
+  claim.sided !== undefined &&
+  isOfFigure(claim.sided.side, known) &&
   numbersOf(claim).every(({ sign }) => sign === '');
 
 /** What is known of a figure as the claim says it: what is too dark is a figure below 0, said as a number above it. */
 export const saidOf = (claim: Clear, known: Known): Known =>
-  isSaid(claim, known) && claim.sided?.side === 'dark' ? mirrored(known) : known;
+  isSaid(claim, known) && SIGNS[claim.sided!.side].sign < 0 ? mirrored(known) : known;
 
 const mirrored = (known: Known): Known => ({
   ...known,
@@ -137,8 +136,10 @@ function within([low, high]: readonly [number, number], { v, interval = [v, v] }
   return to < low - slack || from > high + slack ? 'wrong' : 'undecided';
 }
 
-export function isOnSide(side: Sided['side'], numbers: readonly WrittenNumber[], { v, unit, isSigned, centre }: Known): boolean {
-  if (side === 'cool' || side === 'warm') return unit !== 'K' || centre === undefined || (side === 'cool' ? v > centre : v < centre);
-  // A sign that says the other side than the word.
-  return !isSigned || numbers.every(({ sign }) => sign === '' || (sign !== '+') === (side === 'dark'));
+/** Whether a figure, or the sign that is written of it, is on a side. */
+export function isOnSide(side: Side, numbers: readonly WrittenNumber[], known: Known): boolean {
+  if (!isOfFigure(side, known)) return true;
+  const isBelow = SIGNS[side].sign < 0;
+  if (known.axis === undefined) return known.centre === undefined || (isBelow ? known.v < known.centre : known.v > known.centre);
+  return numbers.every(({ sign }) => sign === '' || (sign !== '+') === isBelow);
 }

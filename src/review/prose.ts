@@ -2,6 +2,7 @@ import type { Span } from '../text/span';
 import { isJoined, partAt } from './claim';
 import { type Item, itemsOf } from './lex';
 import type { Notation } from './notation';
+import { tokensOf } from './tokens';
 import { DISPLAY_UNITS } from './units';
 import { OTHER } from './written';
 
@@ -21,6 +22,8 @@ export interface ProseFigure {
 export function unlinkedFigures(text: string, notation: Notation): readonly ProseFigure[] {
   if (!/\d/.test(text)) return [];
   const items = itemsOf(text, notation, false);
+  const tokens = tokensOf(items);
+  const tokenAt = new Map(tokens.map(({ at }, i) => [at, i]));
   const found: ProseFigure[] = [];
   let before: number | undefined;
   for (const [i, item] of items.entries()) {
@@ -28,8 +31,8 @@ export function unlinkedFigures(text: string, notation: Notation): readonly Pros
     const { unit, decimals } = item.number;
     const isDifference = unit === '' && isOfDifference(items, i);
     if (isDifference || DISPLAY_UNITS.has(unit) || (unit === '%' && decimals > 0)) {
-      const isRange = before !== undefined && isJoined(items.slice(before + 1, i));
-      const start = isRange ? items[before!]!.span[0] : partAt(items, i)[0];
+      const isRange = before !== undefined && isJoined(items.slice(before + 1, i), notation.words);
+      const start = isRange ? items[before!]!.span[0] : partAt(tokens, tokenAt.get(i)!, notation.words)[0];
       found.push({ part: [start, item.span[1]], unit, isDifference });
     }
     before = i;

@@ -22,14 +22,14 @@ export const rewritten = (label: Written, claim: Clear, known: Known, notation: 
 export function softened(label: Written, claim: Clear, known: Known, notation: Notation): Rewritten | undefined {
   if (claim.is !== 'number' || claim.relation !== 'equal' || !label.text.slice(...claim.number.digits).endsWith('0')) return undefined;
   const span: Span = [claim.number.whole[0], claim.number.digits[1]];
-  return sound(label, [{ span, text: `about ${label.text.slice(...span)}` }], known, notation);
+  return sound(label, [{ span, text: `${notation.words.written.about} ${label.text.slice(...span)}` }], known, notation);
 }
 
 /** The edits in their document, where the claim holds after them. */
 function sound(label: Written, edits: readonly TextEdit[], known: Known, notation: Notation): Rewritten | undefined {
   if (edits.length === 0) return undefined;
   const text = applyEdits(label.text, edits);
-  const again = readClaim(text, known.unit, notation);
+  const again = readClaim(text, known, notation);
   if ((again.is !== 'number' && again.is !== 'range') || held(again, known) !== 'holds') return undefined;
   const placed = edits.flatMap((edit) => {
     const span = label.spanOf(edit.span);
@@ -44,7 +44,7 @@ function claimEdits(text: string, claim: Clear, known: Known, notation: Notation
   // What turned to the other side gets the other word, not a sign.
   const isTurned =
     sided !== undefined && (isSaid(claim, known) ? saidOf(claim, known).v < 0 : !isOnSide(sided.side, numbersOf(claim), known));
-  const words = isTurned ? [{ span: sided.span, text: turned(text.slice(...sided.span)) }] : [];
+  const words = isTurned ? [{ span: sided.span, text: turned(text.slice(...sided.span), notation) }] : [];
   const of = saidOf(claim, known);
   const sign = isTurned && isSaid(claim, known) ? -1 : 1;
   const [v, a, b] = [of.v, ...(of.interval ?? [of.v, of.v])].map((end) => sign * end) as [number, number, number];
@@ -58,7 +58,7 @@ function claimEdits(text: string, claim: Clear, known: Known, notation: Notation
       : undefined;
   const numbers = claim.is === 'range' ? widened(claim, sizes, known) : aimed({ ...claim, relation: end ?? claim.relation }, sizes, known);
   if (numbers.some(({ steps }) => !Number.isFinite(steps))) return [];
-  const prefix = end === undefined ? '' : `${end.replace('-', ' ')} `;
+  const prefix = end === undefined ? '' : `${notation.words.written[end]} `;
   const edits = numbers.map(
     ({ written, steps }): TextEdit => ({
       span: [written.whole[0], written.digits[1]],
@@ -120,20 +120,10 @@ function numberText({ decimals, group, sign }: WrittenNumber, steps: number, { d
 
 const groupsOf = (digits: string): string[] => (digits.length <= 3 ? [digits] : [...groupsOf(digits.slice(0, -3)), digits.slice(-3)]);
 
-const OPPOSITES: readonly (readonly [string, string])[] = [
-  ['dark', 'bright'],
-  ['dim', 'bright'],
-  ['low', 'high'],
-  ['cool', 'warm'],
-  ['darker', 'brighter'],
-  ['dimmer', 'brighter'],
-  ['cooler', 'warmer'],
-];
-
 /** The word for the other side: "too dark" for "too bright". */
-function turned(words: string): string {
+function turned(words: string, notation: Notation): string {
   const last = words.split(/\s/).at(-1)!;
-  const pair = OPPOSITES.find((each) => each.includes(last.toLowerCase()));
+  const pair = notation.words.opposites.find((each) => each.includes(last.toLowerCase()));
   const other = pair?.find((word) => word !== last.toLowerCase()) ?? last;
   const cased = last.charAt(0) === last.charAt(0).toUpperCase() ? other.charAt(0).toUpperCase() + other.slice(1) : other;
   return words.slice(0, words.length - last.length) + cased;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { leastOf } from '../../src/review/known';
 import { CODES } from '../../src/text/codes';
 import { type Given, mendsOf, reviewed, SESSION, saidOf, statusesOf } from './reviews';
 
@@ -183,6 +184,18 @@ describe('a link with more than one figure can be held against', () => {
     expect(Object.values(await mended(text, 'hdr-window.peak'))).toContain(narrowed);
   });
 
+  it.each([
+    ['505 K', 'hdr-window.peak', 'What stands behind the number is no unit of this figure'],
+    ['505 lux', 'hdr-window.peak', 'What stands behind the number is no unit of this figure'],
+    ['a ΔE 76 of 1.0', 'grey.de.avg', '"ΔE 76" is not what was measured: link only what says ΔE 2000 average of grey, '],
+    ['a ΔE ITP of 1.0', 'grey.de@50', '"ΔE ITP" is not what was measured: link only what says ΔE 2000 @50 % of grey, '],
+  ])('and offers no link for another unit or formula: %s of %s', async (text, of, reason) => {
+    const { status, says } = await checks(claim(text, of));
+    expect(status).toEqual(['unclear']);
+    expect(says[0]).toContain(reason);
+    expect(await mended(text, of)).toEqual({});
+  });
+
   it('keeps the word for the side', async () => {
     expect(Object.values(await mended('at 50 % it is 3 % too dark', 'grey.curve@50'))).toContain('at 50 % it is [3 % too dark]');
   });
@@ -203,6 +216,62 @@ describe('a link with more than one figure can be held against', () => {
       mends: { 'Write 505.0': claim('505.0', 'hdr-window.peak') },
     });
     expect((await checks(claim('505,0', 'hdr-window.peak'), { config: '{"language": "de"}' })).status).toEqual(['holds']);
+  });
+});
+
+describe('in the language of its folder', () => {
+  const german = { config: '{"language": "de"}' };
+
+  it('a claim is read, and mended', async () => {
+    expect((await checks(claim('über 400 Nits', 'hdr-window.peak'), german)).status).toEqual(['holds']);
+    expect((await checks(claim('nicht 505 Nits', 'hdr-window.peak'), german)).status).toEqual(['unclear']);
+    expect(Object.values(await mended('unter 400 Nits', 'hdr-window.peak', german))).toEqual(['[unter 512 Nits]']);
+    expect(Object.values(await mended('3 % zu hell', 'grey.curve@50', german))).toEqual(['[3 % zu dunkel]']);
+    expect(Object.values(await mended('4 % unter dem Ziel', 'grey.curve@50', german))).toEqual(['[3 % unter dem Ziel]']);
+    expect(Object.values(await mended('3 % über dem Ziel', 'grey.curve@50', german))).toEqual(['[3 % unter dem Ziel]']);
+    expect(Object.values(await mended('500 Nits', 'hdr-window.peak', german))).toEqual(['[505 Nits]', '[etwa 500 Nits]']);
+    expect(Object.values(await mended('', 'deep.sequential', german))).toEqual(['[mindestens 39600:1]']);
+  });
+
+  it('or is to be linked without words, where none are known of it', async () => {
+    const french = { config: '{"language": "fr"}' };
+    expect((await checks(claim('505 nits', 'hdr-window.peak'), french)).status).toEqual(['holds']);
+    const { status, says } = await checks(claim('moins de 505 nits', 'hdr-window.peak'), french);
+    expect(status).toEqual(['unclear']);
+    expect(says[0]).toContain('Words are not read in the language of this folder: link only what says Peak of hdr-window, 505 cd/m².');
+    expect(Object.values(await mended('moins de 505 nits', 'hdr-window.peak', french))).toEqual(['moins de [505 nits]']);
+    expect(Object.values(await mended('500 nits', 'hdr-window.peak', french))).toEqual(['[505 nits]', '[≈ 500 nits]']);
+  });
+});
+
+describe('a black that is crushed below what the meter sees', () => {
+  // Constructed: the target of 6.5 % is 120 · 0.065^2.4 = 0.170 cd/m², and log2(0.003 / 0.170) = −5.8.
+  const files = { '/w/aurora.nitbook': SESSION.replace(/(?=\n +50 {2}22\.0)/, '\n       6.5  <0.003    -        -') };
+
+  it('has no least error in stops', async () => {
+    const { says } = await checks(claim('3 stops', 'grey.nearblack.stops'), { files });
+    expect(says[0]).toMatch(/is at most -5\.8\d stops/);
+    const status = async (text: string) => (await checks(claim(text, 'grey.nearblack.stops'), { files })).status;
+    expect(await status('over 5 stops too dark')).toEqual(['holds']);
+    expect(await status('at most −5 stops')).toEqual(['holds']);
+    expect(await status('over 7 stops too dark')).toEqual(['undecided']);
+    expect(await status('under 7 stops too dark')).toEqual(['undecided']);
+    expect(await status('at least −7 stops')).toEqual(['undecided']);
+    expect(await status('4 to 7 stops too dark')).toEqual(['undecided']);
+  });
+
+  it.each([
+    ['cd/m²', undefined, 0],
+    [':1', undefined, 0],
+    ['', undefined, 0],
+    ['%', undefined, 0],
+    ['%', 'light', -100],
+    ['stops', 'light', Number.NEGATIVE_INFINITY],
+    ['stops', undefined, Number.NEGATIVE_INFINITY],
+    ['', 'light', Number.NEGATIVE_INFINITY],
+    ['', 'green', Number.NEGATIVE_INFINITY],
+  ] as const)('leaves open below "at most" what can be there: of %s %s from %s', (unit, axis, least) => {
+    expect(leastOf({ unit, ...(axis ? { axis } : {}) })).toBe(least);
   });
 });
 
@@ -228,9 +297,62 @@ describe('a property', () => {
     ['120 nits', 'dark.luminance', 'holds'],
     ['a gamma of 2.4', 'dark.curve', 'holds'],
     ['10-bit', 'sdr.depth', 'holds'],
+    ['2.14.8.1', 'aurora.firmware', 'wrong'],
+    ['2.14.80', 'aurora.firmware', 'wrong'],
+    ['2.14.8-beta', 'aurora.firmware', 'wrong'],
+    ['firmware 2.14.8, the newest', 'aurora.firmware', 'holds'],
+    ['newer than 2.14.8', 'aurora.firmware', 'unclear'],
+    ['below firmware 2.14.8', 'aurora.firmware', 'unclear'],
+    ['instead of 2.14.8', 'aurora.firmware', 'unclear'],
+    ['HDMI #2.1', 'cinema.input', 'wrong'],
+    ['under 55 in', 'aurora.size', 'wrong'],
+    ['over 50 in', 'aurora.size', 'holds'],
+    ['not 55 in', 'aurora.size', 'unclear'],
+    ['55.5 in', 'aurora.size', 'wrong'],
+    ['55 cm', 'aurora.size', 'wrong'],
+    ['55 kg', 'aurora.size', 'wrong'],
+    ['a 55 in panel', 'aurora.size', 'holds'],
+    ['a third of 55 in', 'aurora.size', 'unclear'],
+    ['1899 GBP', 'aurora.price', 'holds'],
+    ['GBP 1,899', 'aurora.price', 'holds'],
+    ['1,899 pounds', 'aurora.price', 'holds'],
+    ['1899', 'aurora.price', 'holds'],
+    ['1899 EUR', 'aurora.price', 'wrong'],
+    ['EUR 1899', 'aurora.price', 'wrong'],
+    ['€1,899', 'aurora.price', 'wrong'],
+    ['$1,899', 'aurora.price', 'wrong'],
+    ['1899 euros', 'aurora.price', 'wrong'],
+    ['1899 nits', 'aurora.price', 'wrong'],
+    ['120 K', 'dark.luminance', 'wrong'],
     ['Halden Aurora 55', 'aurora.maker', 'broken'],
   ])('is claimed by a text: "%s" of %s %s', async (text, of, status) => {
     expect((await checks(claim(text, of))).status).toEqual([status]);
+  });
+
+  it.each([
+    ['61 hours', 'holds'],
+    ['61 h of use', 'holds'],
+    ['61', 'holds'],
+    ['61.5 hours', 'wrong'],
+    ['−61 h', 'wrong'],
+    ['over 61 hours', 'wrong'],
+  ])('is claimed by its number: "%s" of 61 h %s', async (text, status) => {
+    const files = { '/w/aurora.nitbook': SESSION.replace('  size:', '  hours: 61 h\n  size:') };
+    expect((await checks(claim(text, 'aurora.hours'), { files })).status).toEqual([status]);
+  });
+
+  it('is denied and compared in the language of the folder too', async () => {
+    const german = { config: '{"language": "de"}' };
+    for (const [text, status] of [
+      ['nicht 2.14.8', 'unclear'],
+      ['neuer als 2.14.8', 'unclear'],
+      ['Firmware 2.14.8', 'holds'],
+    ] as const)
+      expect((await checks(claim(text, 'aurora.firmware'), german)).status).toEqual([status]);
+    expect((await checks(claim('keine 55 Zoll', 'aurora.size') + claim('55 Zoll', 'aurora.size'), german)).status).toEqual([
+      'unclear',
+      'holds',
+    ]);
   });
 
   it('is written in its place, marks of Markdown escaped', async () => {

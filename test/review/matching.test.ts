@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { unitOf } from '../../src/review/candidates';
 import { readClaim } from '../../src/review/claim';
 import { held, type Known } from '../../src/review/match';
+import { namesIn } from '../../src/review/names';
 import { notationOf } from '../../src/review/notation';
 
 /**
@@ -16,22 +18,27 @@ type Status =
   | 'condition'
   | 'tolerance'
   | 'reckoning'
+  | 'comparison'
+  | 'sides'
   | 'unit'
+  | 'name'
+  | 'language'
   | 'notation'
   | 'none';
 type Rest = Partial<Omit<Known, 'v'>> & { readonly language?: string };
 type Line = readonly [text: string, value: number, status: Status, rest?: Rest];
 
-function statusOf(text: string, v: number, { language = 'en', unit = '', ...rest }: Rest = {}): Status {
-  const claim = readClaim(text, unit, notationOf(language));
-  if (claim.is === 'number' || claim.is === 'range') return held(claim, { v, unit, ...rest });
+function statusOf(text: string, v: number, { language = 'en', ...rest }: Rest = {}): Status {
+  const claim = readClaim(text, { isDifference: rest.axis !== undefined, ...rest }, notationOf(language));
+  // Where a line names no unit the figure is in that of its text.
+  if (claim.is === 'number' || claim.is === 'range') return held(claim, { v, unit: unitOf(claim), ...rest });
   return claim.is === 'unclear' ? claim.why : claim.is;
 }
 
 const between = (low: number, high: number): Rest => ({ interval: [low, high] });
 const CONTRAST: Rest = { unit: ':1' };
 const PERCENT: Rest = { unit: '%' };
-const SIGNED: Rest = { unit: '%', isSigned: true };
+const SIGNED: Rest = { unit: '%', axis: 'light' };
 
 const TABLE: Readonly<Record<string, readonly Line[]>> = {
   'Names with digits are masked first (BT.2020, ΔE2000, D65, HDR10, 10-bit, :1)': [
@@ -162,7 +169,7 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['3 % too dark', 3.2, 'wrong', SIGNED],
     ['3 % too bright', 3.2, 'holds', SIGNED],
     ['3 % too bright', -3.2, 'wrong', SIGNED],
-    ['too dark by 0.12 stops', -0.12, 'holds', { unit: 'stops', isSigned: true }],
+    ['too dark by 0.12 stops', -0.12, 'holds', { unit: 'stops', axis: 'light' }],
     ['3 %', -3.2, 'wrong', SIGNED],
     ['−3 % too dark', -3.2, 'holds', SIGNED],
     ['−3 % too bright', -3.2, 'wrong', SIGNED],
@@ -218,9 +225,18 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     // What is said of something else is no matter.
     ['half of the drop after 8 min', 8, 'holds', { unit: 'min' }],
     ['1043 times', 1043, 'holds', CONTRAST],
-    ['815 nits, more than enough', 815, 'reckoning'],
+    ['815 nits, more than enough', 815, 'holds'],
+    ['815 nits more than the rival', 815, 'reckoning'],
     ['more than 800 nits', 815, 'holds'],
     ['a third set at 815 nits', 815, 'holds'],
+  ],
+  'what compares twice, names two sides or another formula, or is said in a language without words here is refused': [
+    ['under about 3', 2.9, 'comparison'],
+    ['from under 2 to 3', 2.5, 'comparison'],
+    ['3 % too dark here, too bright there', -3.2, 'sides', SIGNED],
+    ['a ΔE 76 of 3', 3, 'name', { names: namesIn('ΔE 2000') }],
+    ['moins de 3', 3, 'language', { language: 'fr' }],
+    ['inte 3', 3, 'language', { language: 'sv' }],
   ],
   "1,000 is thousands and 2,9 a decimal comma only as the folder's language setting says": [
     ['1,000', 1000, 'holds'],
@@ -262,6 +278,6 @@ describe('the table', () => {
   it('has at least 80 lines, and every status', () => {
     const lines = Object.values(TABLE).flat();
     expect(lines.length).toBeGreaterThanOrEqual(80);
-    expect(new Set(lines.map(([, , status]) => status)).size).toBe(11);
+    expect(new Set(lines.map(([, , status]) => status)).size).toBe(15);
   });
 });

@@ -253,8 +253,9 @@ export function otherLevels({ session, run }: RunResult): Placed[] {
 }
 
 /**
- * Code values that limited range keeps for timing: 0 and 255 of 8 bit, 0 to 3 and 1020 to 1023 of 10 bit (BT.709, BT.2100: video data is 1 to
- * 254, 4 to 1019). Whoever typed them had most likely set the signal to full range. Said once a run.
+ * Code values that limited range keeps for timing: 0 and 255 of 8 bit, 0 to 3 and 1020 to 1023 of 10 bit (video data is 1 to 254, 4 to 1019:
+ * BT.709 and BT.2100, from memory; the range of 10 bit is also that of BT.2111-3). Whoever typed them had most likely set the signal to full
+ * range. Said once a run.
  */
 export function reservedCodes({ session, run }: RunResult): Placed[] {
   if (session.text(run.signal, 'range') !== 'limited') return [];

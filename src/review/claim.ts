@@ -72,6 +72,8 @@ interface Reading {
   readonly sides: readonly Sided[];
   /** Whether the number is said to be a difference. */
   readonly isStep: boolean;
+  /** Whether it is said to be one of two figures that may themselves be differences: "2.9 lower", "an improvement of 2.9". */
+  readonly isChange: boolean;
   readonly names: readonly Named[];
 }
 
@@ -107,7 +109,8 @@ function reading(text: string, isContrast: boolean, notation: Notation): Reading
     claim: claimIn(items, tokens, contexts, isContrast, notation),
     parts: numbers.map(({ at, number }) => ({ whole: partAt(tokens, at, words), digits: number.digits })),
     sides,
-    isStep: contexts.some((each) => each.before.isStep || each.behind.isStep),
+    isStep: contexts.some((each, i) => each.before.isStep || each.behind.isStep || numbers[i]!.number.sign === '+'),
+    isChange: contexts.some(({ before: { sided }, behind: { isCompared } }) => sided?.side === 'above' || isCompared),
     names: namesIn(text),
   };
 }
@@ -132,8 +135,8 @@ function claimIn(
   if (why) return unclear(why);
   if (!second) return { is: 'number', relation: contexts[0]!.before.relation, number };
   if (numbers.length > 2 || !isJoined(items.slice(places[0]! + 1, places[1]), words)) return unclear('several');
-  // "1 to 1000" is the contrast the other way round.
-  if (isContrast && numbers.some(({ value, unit }) => value === 1 && unit === '')) return unclear('reckoning');
+  // "1 to 1000" is the contrast the other way round, "1000 to 2" another one.
+  if (isContrast && (number.value > second.value || (number.value === 1 && number.unit === ''))) return unclear('reckoning');
   // "from under 2 to 3"
   if (contexts.some(({ before: { relation } }) => STRICT.has(relation))) return unclear('comparison');
   const [from, to] = shared(number, second);
@@ -157,6 +160,7 @@ function whyUnclear(
   }
   const said = contexts.flatMap(({ before: { why } }) => why ?? []);
   for (const why of ['negation', 'reckoning', 'comparison'] as const) if (said.includes(why)) return why;
+  if (contexts.some((each) => each.behind.isDenied)) return 'negation';
   if (contexts.some((each) => each.behind.isReckoned || (each.behind.isTimes && !isContrast))) return 'reckoning';
   if (places.some((at) => isOfUnknown(items, at))) return 'unit';
   if (words.known && tokens.some((token) => isForeign(token, words.known!))) return 'language';
@@ -164,14 +168,14 @@ function whyUnclear(
 }
 
 /** Holds what was read against what is known of a figure before its number. */
-function fitted({ claim, parts, sides, isStep, names }: Reading, of: Measured): Claim {
+function fitted({ claim, parts, sides, isStep, isChange, names }: Reading, of: Measured): Claim {
   const refused = (why: Why, named?: string): Claim => ({ is: 'unclear', why, parts, ...(named === undefined ? {} : { named }) });
   if (claim.is === 'unclear') return refused(claim.why);
   if (claim.is !== 'number' && claim.is !== 'range') return claim;
   const { unit, isDifference, axis } = of;
   const written = claim.is === 'number' ? [claim.number] : [claim.from, claim.to];
   if (unit !== undefined && written.some((each) => !fits(each.unit, unit))) return refused('unit');
-  if (isStep && isDifference === false) return refused('reckoning');
+  if ((isStep && isDifference === false) || (isChange && isDifference === true && axis === undefined)) return refused('reckoning');
   const other = of.names && misnamed(names, of.names, unit ?? '');
   if (other) return refused('name', other.text);
   const own = sides.filter(({ side }) => isOfFigure(side, of));
@@ -273,6 +277,7 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
       i -= compared;
       continue;
     }
+    if (ending(tokens, i, words.idle) > 0) return found();
     const { text, item } = tokens[i]!;
     const side = words.steps.get(text);
     if (side !== undefined) step ??= { side, span: item.span };
@@ -285,6 +290,12 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   if (words.as.has(stop.text) && tokens.slice(Math.max(0, i - NEAR), i).some(({ text }) => words.multiples.has(text)))
     return found('reckoning');
   if (words.by.has(stop.text)) return found(undefined, true);
+  const noun = words.copulas.has(stop.text) ? tokens[i - 1] : undefined;
+  const told = noun && words.steps.get(noun.text);
+  if (told !== undefined) {
+    step ??= { side: told, span: noun!.item.span };
+    return found();
+  }
   if (stop.item.is === 'word' && step === undefined && isCompared(tokens, i - 1, words)) return found('comparison');
   return found();
 }
@@ -306,30 +317,45 @@ function isCompared(tokens: readonly Token[], end: number, words: Lexicon): bool
 interface Behind {
   readonly isTimes: boolean;
   readonly isReckoned: boolean;
+  readonly isDenied: boolean;
   readonly isStep: boolean;
+  /** Whether by "lower" and the like. */
+  readonly isCompared: boolean;
   readonly sided?: Sided;
 }
 
 function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   const next = tokens[at + 1];
-  const nothing: Behind = { isTimes: false, isReckoned: false, isStep: false };
+  const nothing: Behind = { isTimes: false, isReckoned: false, isDenied: false, isStep: false, isCompared: false };
   if (!next) return nothing;
+  if (starting(tokens, at + 1, words.refusals) > 0) return { ...nothing, isDenied: true };
   const isTimes = words.times.has(next.text);
   if (starting(tokens, at + 1, words.idle) > 0) return { ...nothing, isTimes };
   const than = thanBehind(tokens, at, words);
-  if (than !== undefined && !isTarget(tokens, than + 1, words, true)) return { ...nothing, isTimes, isReckoned: true };
+  if (than !== undefined && !isTarget(tokens, than + 1, words, 'all')) return { ...nothing, isTimes, isReckoned: true };
   const side = stepBehind(tokens, at + 1, words);
   if (side === undefined) return { ...nothing, isTimes };
   // "2.9 less" tells neither of what nor to which side.
   if (side === 'any' && words.comparatives.has(next.text)) return { ...nothing, isTimes, isReckoned: true };
-  return { isTimes, isReckoned: false, isStep: true, ...(side === 'any' ? {} : { sided: { side, span: next.item.span } }) };
+  const compared = words.comparatives.get(next.text);
+  return {
+    ...nothing,
+    isTimes,
+    isStep: true,
+    isCompared: compared === 'below' || compared === 'above',
+    ...(side === 'any' ? {} : { sided: { side, span: next.item.span } }),
+  };
 }
 
 /** The side that the words from a token on say of the number before them; undefined where they say no difference. */
 function stepBehind(tokens: readonly Token[], at: number, words: Lexicon): Side | 'any' | undefined {
   const { text } = tokens[at]!;
   const place = words.places.get(text);
-  if (place !== undefined && (isTarget(tokens, at + 1, words) || (place !== 'any' && tokens.length === at + 1))) return place;
+  if (
+    place !== undefined &&
+    (isTarget(tokens, at + 1, words, place === 'any' ? undefined : 'standards') || (place !== 'any' && tokens.length === at + 1))
+  )
+    return place;
   const behind = words.behind.get(text);
   if (behind !== undefined) {
     const isOf = behind === 'below' && words.links.has(tokens[at + 1]?.text ?? '');
@@ -348,20 +374,21 @@ function thanBehind(tokens: readonly Token[], at: number, words: Lexicon): numbe
   return undefined;
 }
 
-/** Whether what a token and those after it name is what a figure is aimed at, or what the same figure is elsewhere on the screen. */
-function isTarget(tokens: readonly Token[], start: number, words: Lexicon, orCentre = false): boolean {
+/**
+ * Whether what a token and those after it name is what a figure is aimed at: of `standards` by its name too, of `all` by any name, or what the same
+ * figure is elsewhere on the screen.
+ */
+function isTarget(tokens: readonly Token[], start: number, words: Lexicon, also?: 'standards' | 'all'): boolean {
+  const isLink = ({ text }: Token) => !words.targets.has(text) && (words.fillers.has(text) || words.links.has(text));
   let i = start;
-  while (
-    i < tokens.length &&
-    !words.targets.has(tokens[i]!.text) &&
-    (words.fillers.has(tokens[i]!.text) || words.links.has(tokens[i]!.text))
-  )
-    i++;
+  while (i < tokens.length && isLink(tokens[i]!)) i++;
   const token = tokens[i];
-  return (
-    token !== undefined && (words.targets.has(token.text) || (orCentre && (words.centres.has(token.text) || token.item.is === 'name')))
-  );
+  if (token === undefined) return false;
+  if (words.targets.has(token.text)) return true;
+  return also === 'all' ? words.centres.has(token.text) || token.item.is === 'name' : also !== undefined && STANDARD.test(token.item.text);
 }
+
+const STANDARD = /^(?:BT|Rec|ST|SMPTE|ITU|D\d)[^\p{L}]*\d/u;
 
 /** Whether a part of a sentence ends here. */
 const isEnd = (token: Token | undefined): boolean =>
@@ -392,7 +419,7 @@ function sidesIn(tokens: readonly Token[], words: Lexicon): readonly Sided[] {
     if (count > 0) {
       const side = words.sides.get(phraseOf(tokens, i, count))!;
       found.push({ side, span: [tokens[i]!.item.span[0], tokens[i + count - 1]!.item.span[1]] });
-    } else if (place !== undefined && place !== 'any' && isTarget(tokens, i + 1, words)) {
+    } else if (place !== undefined && place !== 'any' && isTarget(tokens, i + 1, words, 'standards')) {
       found.push({ side: place, span: tokens[i]!.item.span });
     }
     i += Math.max(idle, count, 1) - 1;

@@ -13,6 +13,8 @@ const PATTERNS: readonly (readonly [of: Named['of'], pattern: RegExp, name: (...
     /(?:[Δ∆]|(?<!\p{L})(?:[Dd]elta[ -]?|d))E(?:[ *_-]?(2000|1976|1994|00|76|94|ab|uv|ITP|itp|CMC|OK)(?![\p{L}\p{N}]|[.,]\p{N})|(?!\p{L}))/gu,
     (year = '') => FORMULAS[year.toLowerCase()] ?? `ΔE ${year.toLowerCase()}`.trim(),
   ],
+  ['difference', /(?<!\p{L})DE(2000|00|94|76)(?!\p{N})/gu, (year = '') => FORMULAS[year]!],
+  ['difference', /[Δ∆]E \(CIE[ -]?(2000|1994|1976)/gu, (year = '') => FORMULAS[year]!],
   ['difference', /(?<!\p{L})CIE(?:DE)?[ -]?(2000|94|76)(?!\p{N})/gu, (year = '') => FORMULAS[year]!],
   ['difference', /(?<!\p{L})ITP(?!\p{L})/gu, () => 'ΔE itp'],
   ['difference', /[Δ∆]u['’′] ?v/gu, () => "Δu'v'"],

@@ -61,8 +61,10 @@ const WORDS: Readonly<Record<string, string>> = {
 
 /** Those of other kinds, so that a number with one of them is not taken for one without. */
 const OTHERS =
-  'cd lm kg g lb lbs dB kHz MHz GHz fps px pixels kB MB GB kW kWh mW Wh mA ft µm km ppi dpi mired mireds days weeks years'.split(' ');
-const OTHERS_DE = 'Pixel Tage Tagen Wochen Jahre Jahren Bilder'.split(' ');
+  'cd lm lumen lumens mnits knits kilonits millinits frames volts kg g lb lbs dB kHz MHz GHz fps px pixels kB MB GB kW kWh mW Wh mA ft µm km ppi dpi mired mireds days weeks years'.split(
+    ' ',
+  );
+const OTHERS_DE = 'Lumen Volt Ampere Millinits Pixel Tage Tagen Wochen Jahre Jahren Bilder'.split(' ');
 
 const DIMENSIONS = Object.keys(UNITS) as Dimension[];
 

@@ -51,13 +51,32 @@ export const DE: Words = {
     unsere dieser diese diesen diesem dieses`),
   fillers: list(`von vom nur bloß lediglich gerade mal einmal ganze ganzen volle vollen stolze stolzen magere mageren magische magischen
     versprochene versprochenen beworbene beworbenen angegebene angegebenen geforderte geforderten gemessene gemessenen erwartete erwarteten
-    marke wert grenze schwelle limit linie mittel durchschnitt mittelwert höchstwert spitzenwert maximum minimum spitze spitzenhelligkeit
+    marke wert grenze grenzwert schwelle limit linie mittel durchschnitt mittelwert höchstwert spitzenwert maximum minimum spitze spitzenhelligkeit
     leuchtdichte helligkeit kontrast farbtemperatur farbabstand abstand fehler ziel zielwert noch schon immerhin`),
   denials: [
-    ...['weit von', 'fern von', 'entfernt von', 'abseits von', 'statt', 'anstatt', 'anstelle', 'anders als'],
+    ...[
+      'weit von',
+      'fern von',
+      'fern der',
+      'eins zu',
+      'sollten es',
+      'wären',
+      'wäre',
+      'sollte',
+      'sollten',
+      'entfernt von',
+      'abseits von',
+      'statt',
+      'anstatt',
+      'anstelle',
+      'anders als',
+    ],
     ...['alles andere als', 'hinter', 'außerhalb', 'weit weg von', 'weg von', 'entgegen'],
   ],
-  multiples: list(`doppelt doppelte doppelten doppelter doppeltes verdoppelt dreifach dreifache dreifachen vierfach vierfache
+  refusals: ['würden', 'würde', 'wären', 'wäre', 'sollten', 'sollte', 'könnten', 'könnte', 'pro watt', 'je watt'],
+  copulas: list('ist war beträgt betrug sind'),
+  multiples:
+    list(`doppelt doppelte doppelten doppelter doppeltes verdoppelt zweifache zweifachen dreifach dreifache dreifachen vierfach vierfache
     vierfachen halb halbe halben halber halbiert hälfte drittel viertel fünftel zehntel bruchteil zweimal dreimal viermal fünfmal zehnmal
     vielfache vielfaches`),
   times: list('mal fach fache fachen faches'),
@@ -67,11 +86,11 @@ export const DE: Words = {
   steps: {
     any: list('differenz unterschied abweichung abstand änderung schwankung sprung'),
     below: list(
-      `verlust abfall rückgang minus fehlbetrag einbruch abnahme defizit verliert verlieren verlor fehlen fehlt fehlten eingebüßt`,
+      `verlust abfall rückgang minus fehlbetrag einbruch abnahme defizit verliert verlieren verlor fehlen fehlt fehlten eingebüßt büßt büßte`,
     ),
     above: list('anstieg zuwachs gewinn plus überschuss steigerung zunahme gewinnt gewinnen gewann zugelegt'),
   },
-  behind: { any: list('daneben entfernt weg'), below: list('zurück zuwenig'), above: ['zuviel'] },
+  behind: { any: list('daneben entfernt weg'), below: list('zurück zuwenig darunter'), above: list('zuviel darüber'), dark: ['dunkel'] },
   comparatives: {
     ...comparatives,
     any: list('weniger mehr besser schlechter größer kleiner schneller langsamer länger kürzer breiter schmaler schwächer stärker'),
@@ -86,19 +105,30 @@ export const DE: Words = {
   centres: ['mitte', 'bildmitte'],
   links: list('von vom der die das dem'),
   sides: {
-    dark: ['zu dunkel', 'zu finster', 'abgesoffen', 'abgesoffene', 'verschluckt', ...comparatives.dark],
+    dark: ['zu dunkel', 'zu finster', 'abgesoffen', 'abgesoffene', 'abgedunkelt', 'verschluckt', ...comparatives.dark],
     bright: ['zu hell', 'aufgehellt', 'angehoben', ...comparatives.bright],
     cool: [...forms('kühl kalt bläulich'), 'blaustichig', 'zu blau', ...comparatives.cool],
     warm: [...forms('warm rötlich gelblich'), 'rotstichig', 'gelbstichig', 'zu rot', 'zu gelb', ...comparatives.warm],
     pale: [...forms('untersättigt'), ...forms('entsättigt'), 'zu blass', 'ausgewaschen', 'weniger gesättigt', ...comparatives.pale],
     vivid: [...forms('übersättigt'), 'zu satt', 'zu gesättigt', 'zu kräftig', 'stärker gesättigt', 'zu bunt', ...comparatives.vivid],
-    green: [...forms('grünlich grünstichig'), 'zu grün', 'grünstich', ...comparatives.green],
+    green: [...forms('grünlich grünstichig'), 'zu grün', 'grünstich', 'richtung grün', 'ins grüne', ...comparatives.green],
     pink: [
       ...forms('rosastichig magentastichig pinkstichig purpurn rosa'),
       ...['zu rosa', 'zu magenta', 'magentastich', 'magenta', 'rosastich', 'pinkstich', ...comparatives.pink],
     ],
-    below: ['zu niedrig', 'zu gering', 'zu wenig', 'zu klein', 'zu tief', 'zurück', 'unter soll', ...comparatives.below],
-    above: ['zu hoch', 'zu viel', 'zu groß', 'zuviel', 'über soll', ...comparatives.above],
+    below: [
+      'zu niedrig',
+      'zu gering',
+      'zu wenig',
+      'zu wenige',
+      'zu klein',
+      'darunter',
+      'zu tief',
+      'zurück',
+      'unter soll',
+      ...comparatives.below,
+    ],
+    above: ['zu hoch', 'zu viel', 'zu viele', 'zu groß', 'zuviel', 'darüber', 'über soll', ...comparatives.above],
   },
   idle: ['mehr oder weniger', 'über alles', 'vor allem', 'unter anderem', 'unter umständen'],
   opposites: [

@@ -27,6 +27,10 @@ export interface Words {
   readonly fillers: readonly string[];
   /** Phrases right before a number that say that it is another one. */
   readonly denials: readonly string[];
+  /** Phrases right behind a number that say the same, or that it is wished for, or of what it is a part. */
+  readonly refusals: readonly string[];
+  /** Between a word such as "loss" and its number: "the loss is 3 %". */
+  readonly copulas: readonly string[];
   /** Right before a number that is multiplied or divided. */
   readonly multiples: readonly string[];
   /** Right behind a number that multiplies. */
@@ -68,6 +72,8 @@ export interface Lexicon {
   readonly articles: ReadonlySet<string>;
   readonly fillers: ReadonlySet<string>;
   readonly denials: ReadonlySet<string>;
+  readonly refusals: ReadonlySet<string>;
+  readonly copulas: ReadonlySet<string>;
   readonly multiples: ReadonlySet<string>;
   readonly times: ReadonlySet<string>;
   readonly as: ReadonlySet<string>;
@@ -119,6 +125,8 @@ function lexiconOf(own: Words | undefined): Lexicon {
     articles: set(({ articles }) => articles),
     fillers: new Set([...MARKS, ...set(({ articles, fillers }) => [...articles, ...fillers])]),
     denials: set(({ denials }) => denials),
+    refusals: set(({ refusals }) => refusals),
+    copulas: set(({ copulas }) => copulas),
     multiples: set(({ multiples }) => multiples),
     times: new Set(['×', '·', '*', ...set(({ times }) => times)]),
     as: set((words) => words.as),

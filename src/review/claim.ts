@@ -249,7 +249,12 @@ interface Before {
 
 /** What may stand between a comparison and its number: articles, what the figure is called, opening marks, currencies. */
 const isFiller = ({ item, text }: Token, { fillers }: Lexicon): boolean =>
-  item.is === 'name' || fillers.has(text) || (item.is === 'word' && (/^(?:[Δ∆]|dE)/.test(item.text) || isCurrency(item.text)));
+  fillers.has(text) ||
+  (item.is === 'name' && FORMULA.test(item.text)) ||
+  (item.is === 'word' && (FORMULA.test(item.text) || isCurrency(item.text)));
+
+/** Of names only those of formulas may be what the number is of: "over HDMI 2.1 815 nits" compares nothing. */
+const FORMULA = /^(?:[Δ∆]|delta|dE|DE\d|CIE)/u;
 
 function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   const relations: Relation[] = [];
@@ -271,7 +276,7 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   for (; i >= 0; ) {
     const compared = ending(tokens, i, words.comparisons);
     if (ending(tokens, i, words.denials) > compared) return found('negation');
-    if (compared > 0) {
+    if (compared > 0 && !(i < at - 1 && words.close.has(tokens[i]!.text))) {
       start = i - compared + 1;
       relations.push(words.comparisons.get(phraseOf(tokens, start, compared))!);
       i -= compared;
@@ -279,17 +284,21 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
     }
     if (ending(tokens, i, words.idle) > 0) return found();
     const { text, item } = tokens[i]!;
-    const side = words.steps.get(text);
+    const side = sideOf(text, words);
     if (side !== undefined) step ??= { side, span: item.span };
     if (!isFiller(tokens[i]!, words)) break;
     i--;
   }
   const stop = tokens[i];
   if (!stop) return found();
-  if (words.multiples.has(stop.text) || words.than.has(stop.text)) return found('reckoning');
+  if (ending(tokens, i, words.multiples) > 0 || words.than.has(stop.text)) return found('reckoning');
   if (words.as.has(stop.text) && tokens.slice(Math.max(0, i - NEAR), i).some(({ text }) => words.multiples.has(text)))
     return found('reckoning');
-  if (words.by.has(stop.text)) return found(undefined, true);
+  if (words.by.has(stop.text)) {
+    const verb = tokens.slice(Math.max(0, i - 2), i).findLast(({ text }) => sideOf(text, words) !== undefined);
+    if (verb) step ??= { side: sideOf(verb.text, words)!, span: verb.item.span };
+    return found(undefined, true);
+  }
   const noun = words.copulas.has(stop.text) ? tokens[i - 1] : undefined;
   const told = noun && words.steps.get(noun.text);
   if (told !== undefined) {
@@ -299,6 +308,8 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   if (stop.item.is === 'word' && step === undefined && isCompared(tokens, i - 1, words)) return found('comparison');
   return found();
 }
+
+const sideOf = (text: string, { steps, verbs }: Lexicon): Side | 'any' | undefined => steps.get(text) ?? verbs.get(text);
 
 /** So many words before a number are looked at. */
 const NEAR = 5;
@@ -333,8 +344,8 @@ function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   if (starting(tokens, at + 1, words.idle) > 0) return { ...nothing, isTimes };
   const than = thanBehind(tokens, at, words);
   if (than !== undefined && !isTarget(tokens, than + 1, words, 'all')) return { ...nothing, isTimes, isReckoned: true };
-  const side = stepBehind(tokens, at + 1, words);
-  if (side === undefined) return { ...nothing, isTimes };
+  const side = stepBehind(tokens, next.text === 'of' && tokens[at + 2] ? at + 2 : at + 1, words);
+  if (side === undefined) return { ...nothing, isTimes, isReckoned: words.apart.has(next.text) };
   // "2.9 less" tells neither of what nor to which side.
   if (side === 'any' && words.comparatives.has(next.text)) return { ...nothing, isTimes, isReckoned: true };
   const compared = words.comparatives.get(next.text);
@@ -358,8 +369,8 @@ function stepBehind(tokens: readonly Token[], at: number, words: Lexicon): Side 
     return place;
   const behind = words.behind.get(text);
   if (behind !== undefined) {
-    const isOf = behind === 'below' && words.links.has(tokens[at + 1]?.text ?? '');
-    if (isEnd(tokens[at + 1]) || isOf || isTarget(tokens, at + 1, words)) return behind;
+    const isLinked = words.links.has(tokens[at + 1]?.text ?? '') && behind !== 'any';
+    if (isEnd(tokens[at + 1]) || isLinked || isTarget(tokens, at + 1, words)) return behind;
   }
   const count = starting(tokens, at, words.sides);
   if (count > 1) return words.sides.get(phraseOf(tokens, at, count));

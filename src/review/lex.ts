@@ -36,7 +36,8 @@ export type Item = { readonly span: Span } & (
 const NAMES: readonly RegExp[] = [
   // "ΔE 2000", and not "ΔE 2.9".
   /(?:Δ|∆|delta[ -]?|d)E[ \u00a0]?(?:2000|1976|1994|00|76|94)(?![\p{L}\p{N}]|[.,]\p{N})/iuy,
-  /(?:BT|Rec|HDMI|DisplayPort|USB|ITU-R|SMPTE|ISO|IEC|ST|RP|Tech|CIE(?:DE|LAB|LUV)?)[. \u00a0-]{1,2}\d(?:[.-]?\d)*(?!\p{L})/uy,
+  /(?:HDMI|DisplayPort|USB)[. \u00a0-]\d(?:\.\d)?(?![\p{L}\p{N}]|[.,]\p{N})/uy,
+  /(?:BT|Rec|ITU-R|SMPTE|ISO|IEC|ST|RP|Tech|CIE(?:DE|LAB|LUV)?)[. \u00a0-]{1,2}\d(?:[.-]?\d)*(?!\p{L})/uy,
   // HDR10+, D65, P3, m2; a difference may have its figure close behind it.
   /(?!Δ|∆|dE)\p{L}+\d(?:[.,-]?\d)*(?:\+(?!\d))?/uy,
   /(?!Δ|∆)\p{Lu}{2,}[.-]\d(?:[.-]?\d)*/uy,

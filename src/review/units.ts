@@ -61,7 +61,7 @@ const WORDS: Readonly<Record<string, string>> = {
 
 /** Those of other kinds, so that a number with one of them is not taken for one without. */
 const OTHERS =
-  'cd lm lumen lumens mnits knits kilonits millinits frames volts kg g lb lbs dB kHz MHz GHz fps px pixels kB MB GB kW kWh mW Wh mA ft µm km ppi dpi mired mireds days weeks years'.split(
+  'cd lm lumen lumens mnits knits kilonits millinits frames volts kg g lb lbs dB kHz MHz GHz fps px pixels kB MB GB kW kWh mW Wh VA mA ft µm km ppi dpi mired mireds days weeks years'.split(
     ' ',
   );
 const OTHERS_DE = 'Lumen Volt Ampere Millinits Pixel Tage Tagen Wochen Jahre Jahren Bilder'.split(' ');
@@ -104,7 +104,7 @@ const NAMES = [
 
 /** The unit that stands behind a number, in the words of the format, and where it ends. */
 export function unitAt(text: string, at: number): { readonly unit: string; readonly end: number } | undefined {
-  const start = /[ \u00a0\u202f\u2009]/.test(text[at] ?? '') ? at + 1 : at;
+  const start = /[ \u00a0\u202f\u2009]/.test(text[at] ?? '') || /^[-‑]\p{L}/u.test(text.slice(at, at + 2)) ? at + 1 : at;
   const code = text.slice(start, start + 3);
   if (isCurrency(code) && isEnd(text, start + 3)) return { unit: code, end: start + 3 };
   const name = NAMES.find((each) => text.startsWith(each, start) && isEnd(text, start + each.length));

@@ -48,6 +48,8 @@ const TABLE: Readonly<Record<string, readonly Line[]>> = {
     ['a ΔE2000 of 2.9', 2000, 'wrong'],
     ['ΔE 2000: 2.9', 2.9, 'holds'],
     ['0.0031 from D65', 0.0031, 'holds'],
+    ['over HDMI 2.1 815 nits', 815, 'holds'],
+    ['via HDMI 815 nits', 815, 'holds'],
     ['815 nits in HDR10', 815, 'holds'],
     ['815 nits in HDR10+', 815, 'holds'],
     ['23.1 on a 10-bit grey', 23.1, 'holds'],

@@ -20,7 +20,8 @@ const comparatives = {
 } as const;
 
 export const DE: Words = {
-  negations: list(`nicht nichts nie niemals nirgends nirgendwo kein keine keinen keinem keiner keines kaum ohne weder keinesfalls keineswegs
+  negations:
+    list(`nicht nichts nie niemals nirgends nirgendwo kein keinerlei keine keinen keinem keiner keines kaum ohne weder keinesfalls keineswegs
     mitnichten niemand verfehlt verfehlen verfehlte verpasst verpassen verpasste scheitert scheitern scheiterte mangelt unerreicht
     unerreichte unerreichbar unmöglich falsch fehlanzeige vergeblich außerstande`),
   conditions: list('wenn falls sofern solange während sobald außer vorausgesetzt ehe bevor'),
@@ -47,38 +48,41 @@ export const DE: Words = {
       ...list('mehr größer höher heller stärker').map((each) => `${each} als`),
     ],
   },
+  close: list('gut gute guten knappe knappen'),
   articles: list(`der die das den dem des ein eine einen einem einer eines ihr ihre ihren ihrem ihrer sein seine seinen seinem seiner unser
-    unsere dieser diese diesen diesem dieses`),
+    unsere dieser diese diesen diesem dieses jene jenen jener`),
   fillers: list(`von vom nur bloß lediglich gerade mal einmal ganze ganzen volle vollen stolze stolzen magere mageren magische magischen
     versprochene versprochenen beworbene beworbenen angegebene angegebenen geforderte geforderten gemessene gemessenen erwartete erwarteten
     marke wert grenze grenzwert schwelle limit linie mittel durchschnitt mittelwert höchstwert spitzenwert maximum minimum spitze spitzenhelligkeit
     leuchtdichte helligkeit kontrast farbtemperatur farbabstand abstand fehler ziel zielwert noch schon immerhin`),
   denials: [
-    ...[
-      'weit von',
-      'fern von',
-      'fern der',
-      'eins zu',
-      'sollten es',
-      'wären',
-      'wäre',
-      'sollte',
-      'sollten',
-      'entfernt von',
-      'abseits von',
-      'statt',
-      'anstatt',
-      'anstelle',
-      'anders als',
-    ],
-    ...['alles andere als', 'hinter', 'außerhalb', 'weit weg von', 'weg von', 'entgegen'],
+    ...['weit von', 'fern von', 'fern der', 'entfernt von', 'abseits von', 'weg von', 'außerhalb', 'innerhalb von', 'hinter', 'entgegen'],
+    ...['statt', 'anstatt', 'anstelle', 'anders als', 'alles andere als', 'eins zu', 'bräuchte', 'bräuchten', 'braucht', 'verspricht'],
+    ...['wäre', 'wären', 'sollte', 'sollten', 'sollten es'],
   ],
-  refusals: ['würden', 'würde', 'wären', 'wäre', 'sollten', 'sollte', 'könnten', 'könnte', 'pro watt', 'je watt'],
+  refusals: [
+    'würden',
+    'würde',
+    'wären',
+    'wäre',
+    'sollten',
+    'sollte',
+    'könnten',
+    'könnte',
+    'pro watt',
+    'je watt',
+    'zum quadrat',
+    'am ziel vorbei',
+    'bleiben ein traum',
+    'bleibt ein traum',
+  ],
   copulas: list('ist war beträgt betrug sind'),
-  multiples:
-    list(`doppelt doppelte doppelten doppelter doppeltes verdoppelt zweifache zweifachen dreifach dreifache dreifachen vierfach vierfache
-    vierfachen halb halbe halben halber halbiert hälfte drittel viertel fünftel zehntel bruchteil zweimal dreimal viermal fünfmal zehnmal
-    vielfache vielfaches`),
+  multiples: [
+    ...['nimmt um', 'nahm um'],
+    ...list(`doppelt doppelte doppelten doppelter doppeltes verdoppelt zweifach zweifache zweifachen dreifach dreifache dreifachen vierfach
+      vierfache vierfachen fünffach zehnfach vielfache vielfaches anderthalb anderthalbmal eineinhalb eineinhalbmal zweimal dreimal viermal
+      fünfmal zehnmal halb halbe halben halber halbiert hälfte drittel viertel fünftel zehntel hundertstel bruchteil`),
+  ],
   times: list('mal fach fache fachen faches'),
   as: ['wie'],
   than: ['als'],
@@ -86,20 +90,31 @@ export const DE: Words = {
   steps: {
     any: list('differenz unterschied abweichung abstand änderung schwankung sprung'),
     below: list(
-      `verlust abfall rückgang minus fehlbetrag einbruch abnahme defizit verliert verlieren verlor fehlen fehlt fehlten eingebüßt büßt büßte`,
+      `verlust abfall rückgang minus fehlbetrag einbruch abnahme defizit verliert verlieren verlor fehlen fehlt fehlten eingebüßt büßt büßte rückstand`,
     ),
-    above: list('anstieg zuwachs gewinn plus überschuss steigerung zunahme gewinnt gewinnen gewann zugelegt'),
+    above: list('anstieg zuwachs gewinn plus überschuss steigerung zunahme gewinnt gewinnen gewann zugelegt vorsprung'),
   },
-  behind: { any: list('daneben entfernt weg'), below: list('zurück zuwenig darunter'), above: list('zuviel darüber'), dark: ['dunkel'] },
+  verbs: {
+    any: list('schwankt schwanken streut streuen'),
+    below: list('fällt fiel sinkt sank lässt dunkelt spart'),
+    above: list('steigt stieg wächst wuchs klettert'),
+  },
+  behind: {
+    any: list('daneben entfernt weg'),
+    below: list('zurück zuwenig darunter hinter'),
+    above: list('zuviel darüber'),
+    dark: ['dunkel'],
+  },
   comparatives: {
     ...comparatives,
     any: list('weniger mehr besser schlechter größer kleiner schneller langsamer länger kürzer breiter schmaler schwächer stärker'),
   },
   places: {
-    any: list('neben abseits von'),
+    any: list('neben abseits von vom'),
     below: list('unter unterhalb unterm hinter'),
     above: list('über oberhalb überm'),
   },
+  apart: list('unterhalb oberhalb'),
   targets: list(`ziel zielwert zielkurve zielwerts soll sollwert sollkurve referenz norm kurve standard vorgabe ideal neutral
     planckkurve vorgesehen gewünscht gefordert verlangt richtig`),
   centres: ['mitte', 'bildmitte'],

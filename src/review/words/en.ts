@@ -42,30 +42,16 @@ export const EN: Words = {
       'in excess of',
     ],
   },
+  close: list('some near'),
   articles: list('a an the its his her their our your my this that these those'),
   fillers: list(`of mere only just some full whopping measured promised claimed advertised quoted stated specified rated nominal official
     target targeted expected required recommended magic symbolic value level mark figure threshold limit line average mean maximum max
     minimum min peak contrast luminance brightness temperature ratio error difference what where visible perceptible noticeable firmware version release`),
   denials: [
-    ...['far from', 'short of', 'shy of', 'other than', 'instead of', 'rather than', 'anything but', 'nothing like', 'away from'],
-    ...[
-      'cry from',
-      'anywhere but',
-      'everything but',
-      'one to',
-      'wide of',
-      'well off',
-      'should be',
-      'would be',
-      'could be',
-      'might be',
-      'ought to be',
-      'long way off',
-      'outside',
-      'unlike',
-      'in place of',
-      'out of',
-    ],
+    ...['far from', 'cry from', 'short of', 'shy of', 'other than', 'instead of', 'rather than', 'in place of', 'away from', 'wide of'],
+    ...['well off', 'way off', 'outside', 'out of', 'unlike', 'nothing like', 'anything but', 'anywhere but', 'everything but', 'within'],
+    ...['should be', 'would be', 'could be', 'might be', 'ought to be', 'needs', 'need', 'needed', 'wants', 'hoped for', 'promises'],
+    ...['we expected', 'one to'],
   ],
   refusals: [
     ...['would', 'should', 'could', 'might', 'squared', 'cubed', 'per watt', 'per pixel', 'per inch', 'per second', 'per hour'],
@@ -77,19 +63,32 @@ export const EN: Words = {
   ],
   copulas: list('is was are were equals'),
   multiples: list(`twice thrice double doubled doubles triple tripled triples treble quadruple quadrupled half halves halved third thirds
-    quarter quarters fifth tenth fraction times multiple root`),
+    quarter quarters fifth sixth eighth tenth hundredth thousandth square fraction times multiple root`),
   times: list('times x fold'),
   as: ['as'],
   than: ['than'],
   by: ['by'],
   steps: {
     any: list('difference deviation swing gap error offset departs departing differs excursion'),
-    below: list('loss losses drop fall decrease decline dip deficit shortfall reduction lost loses sheds dropped undershoot down'),
-    above: list('gain rise increase improvement excess surplus jump boost gained gains adds added overshoot up'),
+    below: list(
+      'loss losses drop fall decrease decline dip deficit shortfall reduction lost loses sheds dropped undershoot down minus gone dimming saved',
+    ),
+    above: list('gain rise increase improvement excess surplus jump boost gained gains adds added overshoot up plus brightening'),
   },
-  behind: { any: list('off adrift apart away'), below: list('short shy low'), above: ['high'], dark: list('dark dim underexposed') },
+  verbs: {
+    any: list('varies vary scatters scatter changes changed drifts drifted'),
+    below: list(`falls fell drops sinks sank dims dimmed decreases decreased shrinks shrank fades faded declines declined dips dipped
+      trails trailed saves`),
+    above: list('rises rose climbs climbed grows grew increases increased brightens brightened leads'),
+  },
+  behind: {
+    any: list('off adrift apart away out wrong wide'),
+    below: list('short shy low behind'),
+    above: list('high ahead'),
+    dark: list('dark dim underexposed'),
+  },
   comparatives: {
-    any: list('less more fewer better worse greater larger smaller bigger faster slower longer shorter wider narrower'),
+    any: list('less more fewer better worse greater larger smaller bigger faster slower longer shorter wider narrower weaker stronger'),
     below: ['lower'],
     above: ['higher'],
     dark: list('darker dimmer'),
@@ -105,7 +104,9 @@ export const EN: Words = {
     below: list('below under beneath behind'),
     above: list('above over beyond past'),
   },
-  targets: list(`target targets reference curve standard nominal ideal neutral spec specification aim goal setpoint locus eotf intended
+  apart: list('below beneath above'),
+  targets:
+    list(`target targets reference curve standard nominal ideal neutral blackbody spec specification aim goal setpoint locus eotf intended
     intent wanted asked requested expected correct it should`),
   centres: list('centre center middle'),
   links: list('of from the'),
@@ -182,7 +183,7 @@ export const EN: Words = {
     above: ['too high', 'too much', 'too many', 'too large', 'overshoots', 'overshooting', 'higher'],
   },
   idle: [
-    ...['warm up', 'warmed up', 'cool down', 'above all', 'more or less', 'rather more', 'under way'],
+    ...['warm up', 'warmed up', 'cool down', 'up close', 'down low', 'over all', 'above all', 'more or less', 'rather more', 'under way'],
     ...['warm', 'cool', 'cold'].flatMap((each) => ['preset', 'mode', 'setting', 'white'].map((what) => `${each} ${what}`)),
   ],
   opposites: [

@@ -22,6 +22,8 @@ export interface Words {
   readonly joins: readonly string[];
   /** Phrases right before a number. */
   readonly comparisons: Readonly<Partial<Record<Relation, readonly string[]>>>;
+  /** Those of them that compare only where nothing stands between them and the number: "gute 500", not "eine gute Helligkeit von 500". */
+  readonly close: readonly string[];
   readonly articles: readonly string[];
   /** What else may stand between a comparison and its number. */
   readonly fillers: readonly string[];
@@ -31,7 +33,7 @@ export interface Words {
   readonly refusals: readonly string[];
   /** Between a word such as "loss" and its number: "the loss is 3 %". */
   readonly copulas: readonly string[];
-  /** Right before a number that is multiplied or divided. */
+  /** Phrases right before a number that is multiplied or divided, or a difference to one side or the other. */
   readonly multiples: readonly string[];
   /** Right behind a number that multiplies. */
   readonly times: readonly string[];
@@ -42,6 +44,8 @@ export interface Words {
   readonly by: readonly string[];
   /** Beside a number by which something differs, and the side they say. */
   readonly steps: Sided;
+  /** Before the number only: "falls by 3 %". */
+  readonly verbs: Sided;
   /** Such words that stand behind the number alone, and at the end of what is said or before what they are of: "3 % short of the target". */
   readonly behind: Sided;
   readonly links: readonly string[];
@@ -49,6 +53,8 @@ export interface Words {
   readonly comparatives: Sided;
   /** Between a number and what it is off: "3 % below the target". */
   readonly places: Sided;
+  /** Those of them that put what follows beside the number, whatever it is: "505 nits below the rival". */
+  readonly apart: readonly string[];
   /** What a figure is off, where it is no other thing's figure. */
   readonly targets: readonly string[];
   /** What a part of the screen is brighter or darker than. */
@@ -69,6 +75,7 @@ export interface Lexicon {
   readonly conditions: ReadonlySet<string>;
   readonly joins: ReadonlySet<string>;
   readonly comparisons: ReadonlyMap<string, Relation>;
+  readonly close: ReadonlySet<string>;
   readonly articles: ReadonlySet<string>;
   readonly fillers: ReadonlySet<string>;
   readonly denials: ReadonlySet<string>;
@@ -80,10 +87,12 @@ export interface Lexicon {
   readonly than: ReadonlySet<string>;
   readonly by: ReadonlySet<string>;
   readonly steps: ReadonlyMap<string, Side | 'any'>;
+  readonly verbs: ReadonlyMap<string, Side | 'any'>;
   readonly behind: ReadonlyMap<string, Side | 'any'>;
   readonly links: ReadonlySet<string>;
   readonly comparatives: ReadonlyMap<string, Side | 'any'>;
   readonly places: ReadonlyMap<string, Side | 'any'>;
+  readonly apart: ReadonlySet<string>;
   readonly targets: ReadonlySet<string>;
   readonly centres: ReadonlySet<string>;
   readonly sides: ReadonlyMap<string, Side>;
@@ -122,6 +131,7 @@ function lexiconOf(own: Words | undefined): Lexicon {
     conditions: set(({ conditions }) => conditions),
     joins: new Set(['-', '−', '–', '—', ...set(({ joins }) => joins)]),
     comparisons: new Map([...map<Relation>(() => SIGNS), ...map<Relation>(({ comparisons }) => comparisons)]),
+    close: set(({ close }) => close),
     articles: set(({ articles }) => articles),
     fillers: new Set([...MARKS, ...set(({ articles, fillers }) => [...articles, ...fillers])]),
     denials: set(({ denials }) => denials),
@@ -133,10 +143,12 @@ function lexiconOf(own: Words | undefined): Lexicon {
     than: set(({ than }) => than),
     by: set(({ by }) => by),
     steps: map(({ steps }) => steps),
+    verbs: map(({ verbs }) => verbs),
     behind: map(({ behind }) => behind),
     links: set(({ links }) => links),
     comparatives: map(({ comparatives }) => comparatives),
     places: map(({ places }) => places),
+    apart: set(({ apart }) => apart),
     targets: set(({ targets }) => targets),
     centres: set(({ centres }) => centres),
     sides: map(({ sides }) => sides),

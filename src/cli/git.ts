@@ -1,8 +1,12 @@
 import { execFile } from 'node:child_process';
 import { realpath } from 'node:fs/promises';
-import { basename, dirname } from 'node:path';
+import { basename, dirname, posix } from 'node:path';
 import { decoded, type FileReading, MOST_BYTES, tooLarge } from '../project/files';
 import { CannotRun } from './io';
+
+/** How git writes the kind of a symbolic link. */
+const LINK = '120000 ';
+const MOST_LINKS = 8;
 
 interface Ended {
   readonly code: number | 'missing' | 'too-large';
@@ -26,7 +30,18 @@ export async function fileAt(revision: string, file: string): Promise<FileReadin
   if (inside.code !== 0) throw new CannotRun(`${file}: git knows no repository that its folder is in`);
   const commit = await git('rev-parse', '--verify', '--quiet', '--end-of-options', `${revision}^{commit}`);
   if (commit.code !== 0) throw new CannotRun(`${revision}: there is no such revision in the repository of ${file}`);
-  const shown = await git('show', '--no-textconv', `${commit.out.toString('utf8').trim()}:./${basename(file)}`);
+  const at = commit.out.toString('utf8').trim();
+  let name = basename(file);
+  // What git has of a link is where it leads.
+  for (let links = 0; ; links++) {
+    const entry = await git('ls-tree', '-z', at, '--', `./${name}`);
+    if (!entry.out.toString('utf8').startsWith(LINK)) break;
+    const to = (await git('show', '--no-textconv', `${at}:./${name}`)).out.toString('utf8');
+    if (links === MOST_LINKS || posix.isAbsolute(to))
+      throw new CannotRun(`${file}: in ${revision} it is a link that leads to no file there`);
+    name = posix.join(posix.dirname(name), to);
+  }
+  const shown = await git('show', '--no-textconv', `${at}:./${name}`);
   if (shown.code === 'too-large') return tooLarge(MOST_BYTES + 1);
   if (shown.code !== 0) throw new CannotRun(`${file}: it is not in ${revision}`);
   return decoded(shown.out);

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
-import { type FileHandle, mkdir, open, realpath, rename, stat, unlink, writeFile } from 'node:fs/promises';
+import type { Stats } from 'node:fs';
+import { type FileHandle, mkdir, open, readlink, realpath, rename, stat, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve, sep } from 'node:path';
 import { decoded, type FileReading, type Files, MOST_BYTES, problemText, refused, tooLarge } from '../project/files';
 import type { Unread } from '../project/folder';
@@ -110,43 +111,55 @@ export async function leadsInside(root: string, path: string): Promise<boolean> 
 }
 
 /**
- * Replaces a text file whole or not at all: written beside it under a name of its own, then moved into its place. Through a link the file
- * it leads to is replaced; permissions and, where that is allowed, the owner stay.
+ * Replaces a text file whole or not at all.
  * @throws CannotRun with the file as it was
  */
 export async function writeText({ path, shown }: TargetFile, text: string): Promise<void> {
-  let beside: string | undefined;
   try {
-    const target = await realpath(ofSystem(path));
-    const { mode, uid, gid } = await stat(target);
-    const name = join(dirname(target), `.nitbook-${randomBytes(6).toString('hex')}.tmp`);
-    const handle = await open(name, 'wx', mode);
-    beside = name;
-    await filled(handle, text, mode, uid, gid);
-    await rename(name, target);
-    beside = undefined;
+    await replace(await realpath(ofSystem(path)), text);
   } catch (error) {
     const code = codeOf(error);
     throw new CannotRun(`${shown}: it cannot be written (${REASONS[code] ?? code}); it is as it was`);
-  } finally {
-    if (beside !== undefined) await unlink(beside).catch(() => {});
   }
 }
 
 /**
- * Writes something made here whole or not at all, over what was there before.
+ * Writes something made here whole or not at all, over what was there before. What is no file, such as a pipe or a device, is written to.
  * @throws CannotRun with the file as it was
  */
 export async function writeNew(file: string, data: string | Uint8Array): Promise<void> {
-  const beside = join(dirname(file), `.nitbook-${randomBytes(6).toString('hex')}.tmp`);
   try {
-    await writeFile(beside, data, { flag: 'wx' });
+    const there = await stat(file).catch(() => undefined);
+    if (!there || there.isFile() || there.isDirectory()) await replace(await led(file), data);
+    else await writeFile(file, data);
+  } catch (error) {
+    const code = codeOf(error);
+    throw new CannotRun(`${file}: it cannot be written (${code === 'ENOENT' ? 'its folder is not there' : (REASONS[code] ?? code)})`);
+  }
+}
+
+/** The file that a path leads to, be it one that is not there yet. */
+async function led(file: string): Promise<string> {
+  const followed = await readlink(file).catch(() => undefined);
+  if (followed === undefined) return file;
+  // Where it leads in a circle, the path is none.
+  return await realpath(file).catch((error) => {
+    if (codeOf(error) !== 'ENOENT') throw error;
+    return led(resolve(dirname(file), followed));
+  });
+}
+
+/** Written beside a file under a name of its own, then moved into its place. Permissions and, where that is allowed, the owner stay. */
+async function replace(file: string, data: string | Uint8Array): Promise<void> {
+  const there = await stat(file).catch(() => undefined);
+  const beside = join(dirname(file), `.nitbook-${randomBytes(6).toString('hex')}.tmp`);
+  const handle = await open(beside, 'wx', there?.mode);
+  try {
+    await filled(handle, data, there);
     await rename(beside, file);
   } catch (error) {
     await unlink(beside).catch(() => {});
-    const code = codeOf(error);
-    const reason = code === 'ENOENT' ? 'its folder is not there' : (REASONS[code] ?? code);
-    throw new CannotRun(`${file}: it cannot be written (${reason})`);
+    throw error;
   }
 }
 
@@ -158,11 +171,13 @@ export async function makeFolder(folder: string): Promise<void> {
   });
 }
 
-async function filled(handle: FileHandle, text: string, mode: number, uid: number, gid: number): Promise<void> {
+async function filled(handle: FileHandle, data: string | Uint8Array, there: Stats | undefined): Promise<void> {
   try {
-    await handle.writeFile(text);
-    await handle.chown(uid, gid).catch(() => {});
-    await handle.chmod(mode);
+    await handle.writeFile(data);
+    if (there) {
+      await handle.chown(there.uid, there.gid).catch(() => {});
+      await handle.chmod(there.mode);
+    }
     await handle.sync();
   } finally {
     await handle.close();
@@ -191,6 +206,15 @@ export async function rootOf(given: string | undefined): Promise<string> {
   return slashed(process.cwd());
 }
 
-export const say = (text: string): void => void process.stdout.write(text);
+let isRead = true;
+
+/** Nobody reads any more of what is said: from now on it is not said. */
+export function stopSaying(): void {
+  isRead = false;
+}
+
+export function say(text: string): void {
+  if (isRead) process.stdout.write(text);
+}
 export const complain = (line: string): void => void process.stderr.write(`nitbook: ${visible(line)}\n`);
 export const unread = ({ path, problem }: Unread, shown = path): string => `${shown}: ${problemText(problem)}`;

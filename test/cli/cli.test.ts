@@ -559,6 +559,16 @@ describe('format', () => {
     expect(readFileSync(join(work, 'a.nitbook'), 'utf8')).toBe(loose);
   });
 
+  it('formats all files though nobody reads any more which', async () => {
+    const names = Array.from({ length: 40 }, (_, i) => `${String(i).padStart(2, '0')}.nitbook`);
+    given(Object.fromEntries(names.map((name) => [name, loose])));
+    const child = spawn(process.execPath, [bundle, 'format', '.'], { cwd: work, stdio: ['ignore', 'pipe', 'pipe'] });
+    child.stdout.destroy();
+    child.stderr.destroy();
+    expect(await new Promise((resolve) => child.on('exit', resolve))).toBe(0);
+    expect(names.filter((name) => readFileSync(join(work, name), 'utf8') !== clean)).toEqual([]);
+  });
+
   it('leaves the file whole when there is no room to write, and nothing beside it', () => {
     // A limit on the size of files stands for a full disk: the write fails half way (setrlimit(2), RLIMIT_FSIZE).
     const long = loose + '# remark\n'.repeat(20_000);

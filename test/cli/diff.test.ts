@@ -140,6 +140,28 @@ describe('diff with a revision in git', () => {
     expect(nitbook(['diff', '--git', 'HEAD', 'linked/a.nitbook']).out).toContain('black: Y 0.03 → 0.04');
   });
 
+  it('follows a link that was committed, as it led then', () => {
+    commit({ 'in/a.nitbook': text, 'in/b.nitbook': other });
+    symlinkSync('in/a.nitbook', join(work, 'now.nitbook'));
+    symlinkSync('now.nitbook', join(work, 'again.nitbook'));
+    symlinkSync(join(work, 'in/a.nitbook'), join(work, 'away.nitbook'));
+    symlinkSync('round.nitbook', join(work, 'round.nitbook'));
+    git('add', '.');
+    git('commit', '-q', '-m', 'Links');
+    rmSync(join(work, 'now.nitbook'));
+    symlinkSync('in/b.nitbook', join(work, 'now.nitbook'));
+    expect(nitbook(['diff', '--git', 'HEAD', 'again.nitbook']).out).toContain('black: Y 0.03 → 0.04');
+    for (const name of ['away.nitbook', 'round.nitbook']) {
+      rmSync(join(work, name));
+      write(name, text);
+      expect(nitbook(['diff', '--git', 'HEAD', name])).toEqual({
+        code: 2,
+        out: '',
+        err: `nitbook: ${name}: in HEAD it is a link that leads to no file there\n`,
+      });
+    }
+  });
+
   it.each([
     ['--output=stolen', '--output=stolen: expected a revision, such as HEAD, HEAD~1, a tag or a commit'],
     ['HEAD:a.nitbook', 'HEAD:a.nitbook: expected a revision, such as HEAD, HEAD~1, a tag or a commit'],

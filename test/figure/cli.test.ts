@@ -1,4 +1,16 @@
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import {
+  chmodSync,
+  cpSync,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { svgOf } from '../../src/figure/svg';
@@ -6,7 +18,7 @@ import { DARK, LIGHT } from '../../src/figure/theme';
 import { commandLine, project } from '../cli/commandLine';
 import { example, figure } from './tools';
 
-const { folder: beside, work: folder, given, nitbook: run } = commandLine();
+const { bundle, folder: beside, work: folder, given, nitbook: run } = commandLine();
 
 beforeAll(() => given({ 'aurora.nitbook': readFileSync(join(project, 'examples/aurora-55.nitbook')) }));
 
@@ -78,6 +90,23 @@ describe('nitbook figure', () => {
     expect([code, out]).toEqual([2, '']);
     expect(err.startsWith(`nitbook: ${sentence}`), err).toBe(true);
     expect(err.trim().split('\n').length).toBe(1);
+  });
+
+  it('writes to where links lead, to files with the rights they had, and into pipes', () => {
+    const made = () => nitbook('aurora.nitbook#grey.balance', '-o', 'l.svg').out;
+    const text = () => readFileSync(join(folder, 'led/to.svg'), 'utf8');
+    mkdirSync(join(folder, 'led'));
+    symlinkSync('led/to.svg', join(folder, 'l.svg'));
+    expect([made(), text()]).toEqual(['l.svg\n', drawn('#grey.balance')]);
+    writeFileSync(join(folder, 'led/to.svg'), 'before');
+    chmodSync(join(folder, 'led/to.svg'), 0o640);
+    expect([made(), text()]).toEqual(['l.svg\n', drawn('#grey.balance')]);
+    expect(statSync(join(folder, 'led/to.svg')).mode & 0o777).toBe(0o640);
+    expect(lstatSync(join(folder, 'l.svg')).isSymbolicLink()).toBe(true);
+    const script = 'mkfifo p.svg; cat p.svg & "$0" "$1" figure "aurora.nitbook#grey.balance" -o p.svg > said; wait';
+    const piped = spawnSync('bash', ['-c', script, process.execPath, bundle], { cwd: folder, encoding: 'utf8' });
+    expect(piped).toMatchObject({ status: 0, stdout: drawn('#grey.balance'), stderr: '' });
+    expect(lstatSync(join(folder, 'p.svg')).isFIFO()).toBe(true);
   });
 
   it('takes no file for several figures, and none of another form', () => {

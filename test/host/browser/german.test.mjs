@@ -92,8 +92,8 @@ describe('In German', () => {
     await says(
       'Problems',
       () => texts('.markers-panel .monaco-list-row .marker-message, .markers-panel .monaco-list-row .marker-message-details'),
-      de('Y {found} at {key} is off the trend of its neighbours, {mended} would be on it: decimal point?', {
-        ...{ found: '67.6', key: '30', mended: '6.76' },
+      de('{name} {found} at {key} is off the trend of its neighbours, {mended} would be on it: decimal point?', {
+        ...{ name: 'Y', found: '67.6', key: '30', mended: '6.76' },
       }),
     );
     await look('problems');

@@ -24,6 +24,7 @@ export class Preview {
   private drawings = 0;
   private readonly waiting = new Map<number, (png: string | undefined) => void>();
   private readonly turns = new Turns();
+  private isDisposed = false;
   private readonly pointed = vscode.window.createTextEditorDecorationType({
     isWholeLine: true,
     backgroundColor: new vscode.ThemeColor('editor.rangeHighlightBackground'),
@@ -37,9 +38,19 @@ export class Preview {
     private readonly documents: Documents,
     configurations: Configurations,
   ) {
+    const watcher = vscode.workspace.createFileSystemWatcher('**/*.nitbook');
+    const whenOwn = (uri: vscode.Uri) => {
+      if (uri.toString() === this.place.uri) this.later();
+    };
     this.subscriptions = [
       this.turns,
       this.pointed,
+      watcher,
+      watcher.onDidCreate(whenOwn),
+      watcher.onDidDelete(whenOwn),
+      // A watcher is late, or sees nothing where there is none.
+      vscode.workspace.onDidDeleteFiles(() => this.later()),
+      vscode.workspace.onDidRenameFiles(({ files }) => this.moved(files)),
       panel.webview.onDidReceiveMessage((data) => this.receive(data)),
       documents.onDidChange(({ document }) => {
         if (this.isOwn(document)) this.later();
@@ -48,21 +59,22 @@ export class Preview {
       documents.onDidSettle(({ document, late }) => {
         if (late && this.isOwn(document)) this.later();
       }),
-      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => void this.follow(textEditor)),
-      vscode.window.onDidChangeActiveTextEditor((editor) => void (editor && this.follow(editor))),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.tried(this.follow(textEditor))),
+      vscode.window.onDidChangeActiveTextEditor((editor) => editor && this.tried(this.follow(editor))),
     ];
   }
 
   /** Turns to a session, and to the run of the cursor in it. */
   reveal(document: vscode.TextDocument): void {
-    this.place = { ...this.place, uri: document.uri.toString() };
+    if (!this.isOwn(document)) this.turnTo(document, undefined);
     this.panel.reveal(undefined, true);
     const editor = editorsOf(document)[0];
-    if (editor) void this.follow(editor);
+    if (editor) this.tried(this.follow(editor));
     this.later();
   }
 
   dispose(): void {
+    this.isDisposed = true;
     for (const done of this.waiting.values()) done(undefined);
     vscode.Disposable.from(...this.subscriptions).dispose();
   }
@@ -72,15 +84,55 @@ export class Preview {
   }
 
   private post(message: FromHost): void {
-    void this.panel.webview.postMessage(message);
+    if (!this.isDisposed) void this.panel.webview.postMessage(message);
   }
 
-  private document(): Thenable<vscode.TextDocument> {
-    return vscode.workspace.openTextDocument(vscode.Uri.parse(this.place.uri, true));
+  /** Another session: a run of the one before means nothing in it. */
+  private turnTo({ uri }: vscode.TextDocument, run: string | undefined): void {
+    const { run: _, ...place } = this.place;
+    this.place = { ...place, uri: uri.toString(), beside: [], ...(run === undefined ? {} : { run }) };
+  }
+
+  /** The session has another name, or a folder that it is in. */
+  private moved(files: readonly { readonly oldUri: vscode.Uri; readonly newUri: vscode.Uri }[]): void {
+    const { uri } = this.place;
+    for (const { oldUri, newUri } of files) {
+      const from = oldUri.toString();
+      if (uri === from || uri.startsWith(`${from}/`)) this.place = { ...this.place, uri: `${newUri}${uri.slice(from.length)}` };
+    }
+    this.later();
+  }
+
+  /** @throws Error for the person who looks at the page, where the session is gone or cannot be read */
+  private async document(): Promise<vscode.TextDocument> {
+    const uri = vscode.Uri.parse(this.place.uri, true);
+    const gone = () => new Error(vscode.l10n.t('{0} is not there any more.', nameOf(uri)));
+    // What was not saved is worth looking at without its file; all else outlives its file by minutes.
+    const open = vscode.workspace.textDocuments.find((document) => this.isOwn(document));
+    if (open?.isDirty) return open;
+    if (uri.scheme === 'untitled') {
+      if (!open) throw gone();
+      return open;
+    }
+    try {
+      await vscode.workspace.fs.stat(uri);
+      return await vscode.workspace.openTextDocument(uri);
+    } catch (error) {
+      throw error instanceof vscode.FileSystemError && error.code === 'FileNotFound'
+        ? gone()
+        : new Error(vscode.l10n.t('{0} cannot be read.', nameOf(uri)));
+    }
+  }
+
+  /** What hinders something is said in a word, unless the page is gone with it. */
+  private tried(work: Promise<void>): void {
+    work.catch((error: unknown) => {
+      if (!this.isDisposed) tell(error instanceof Error ? error.message : String(error));
+    });
   }
 
   private later(): void {
-    this.turns.take('show', PAUSE_MS, () => void this.show());
+    if (!this.isDisposed) this.turns.take('show', PAUSE_MS, () => this.tried(this.show()));
   }
 
   /** The cursor has moved: to another run, or within the one that is shown. */
@@ -90,9 +142,8 @@ export class Preview {
     const source = this.documents.source(document);
     const run = runAt(source, document.offsetAt(editor.selection.active));
     if (!this.place.pinned && (!this.isOwn(document) || (run !== undefined && run !== this.place.run))) {
-      const isOther = !this.isOwn(document);
-      this.place = { ...this.place, uri: document.uri.toString(), beside: isOther ? [] : this.place.beside };
-      this.place = run === undefined ? this.place : { ...this.place, run };
+      if (!this.isOwn(document)) this.turnTo(document, run);
+      else if (run !== undefined) this.place = { ...this.place, run };
       this.later();
       return;
     }
@@ -108,12 +159,15 @@ export class Preview {
 
   private async show(): Promise<void> {
     if (this.width === 0) return;
-    const document = await this.document().then(undefined, () => undefined);
-    if (!document) return this.showNothing();
+    const { uri } = this.place;
+    const document = await this.document().catch((error: Error) => {
+      if (this.place.uri === uri) this.showNothing(error.message);
+    });
+    if (!document) return;
     const { version } = document;
     const analysis = await this.documents.settled(document);
     // What came meanwhile has its own turn.
-    if (document.version !== version || !this.isOwn(document)) return;
+    if (this.isDisposed || document.version !== version || !this.isOwn(document)) return;
     const run = this.place.run ?? analysis.results[0]?.run.id;
     if (run !== undefined) this.place = { ...this.place, run };
     const file = nameOf(document.uri);
@@ -130,9 +184,9 @@ export class Preview {
     });
   }
 
-  private showNothing(): void {
+  private showNothing(why: string): void {
     const view = { file: this.place.uri, runs: [], others: [], figures: [], measures: { head: [], rows: [] } };
-    this.post({ kind: 'show', words: pageWords((template) => say(template)), place: this.place, view });
+    this.post({ kind: 'show', words: { ...pageWords((template) => say(template)), 'no-run': why }, place: this.place, view });
   }
 
   private receive(data: unknown): void {
@@ -148,7 +202,7 @@ export class Preview {
         // A page that has just loaded draws nothing that another one was asked for.
         for (const done of this.waiting.values()) done(undefined);
         this.waiting.clear();
-        void this.show();
+        this.tried(this.show());
         return;
       case 'width':
         this.width = message.width;
@@ -158,23 +212,23 @@ export class Preview {
         this.choose(message);
         return;
       case 'point':
-        void this.point(message.row);
+        this.tried(this.point(message.row));
         return;
       case 'go':
-        void this.go(message.row);
+        this.tried(this.go(message.row));
         return;
       case 'save':
-        void this.save(message.figure);
+        this.tried(this.save(message.figure));
         return;
       case 'saveAll':
-        void this.saveAll();
+        this.tried(this.saveAll());
         return;
       case 'draw':
-        void this.copyPicture(message.figure);
+        this.tried(this.copyPicture(message.figure));
         return;
       case 'copyText':
       case 'copyReference':
-        void this.copy(message.figure, message.kind);
+        this.tried(this.copy(message.figure, message.kind));
         return;
       case 'drawn':
         this.waiting.get(message.id)?.(message.png);
@@ -198,12 +252,13 @@ export class Preview {
       ...(zoom === undefined ? {} : { zoom: Math.min(400, Math.max(50, zoom)) }),
       beside: beside ?? (isOther ? [] : this.place.beside),
     };
-    void this.show();
+    this.tried(this.show());
   }
 
   /** Marks the row in the text, and brings it into view; the cursor stays. */
   private async point(row: string | undefined): Promise<void> {
     const document = await this.document();
+    if (this.isDisposed) return;
     for (const editor of editorsOf(document)) {
       const range = row === undefined ? undefined : rangeOf(document, this.documents.source(document), row);
       editor.setDecorations(this.pointed, range ? [range] : []);
@@ -294,6 +349,7 @@ export class Preview {
 
   /** The page draws, as it alone has a canvas. */
   private async png(svg: string): Promise<Uint8Array | undefined> {
+    if (this.isDisposed) return undefined;
     const id = ++this.drawings;
     const drawn = new Promise<string | undefined>((resolve) => this.waiting.set(id, resolve));
     this.post({ kind: 'draw', svg, ...sizeOf(svg), to: 'host', id });

@@ -68,7 +68,7 @@ export interface Measured {
 /** What a text claims of any figure of a kind, contrasts or others, with what has to fit the figure. */
 interface Reading {
   readonly claim: Claim;
-  readonly parts: readonly ClaimPart[];
+  readonly parts: () => readonly ClaimPart[];
   readonly sides: readonly Sided[];
   /** Whether the number is said to be a difference. */
   readonly isStep: boolean;
@@ -103,11 +103,15 @@ function reading(text: string, isContrast: boolean, notation: Notation): Reading
   const items = itemsOf(text, notation, isContrast);
   const tokens = tokensOf(items);
   const numbers = tokens.flatMap((token, at) => (token.item.is === 'number' ? [{ at, number: token.item.number, token }] : []));
-  const contexts = numbers.map(({ at }) => ({ before: before(tokens, at, words), behind: behind(tokens, at, words) }));
+  // Of more than two numbers none is held against a figure, whatever is said of each.
+  const contexts = (numbers.length > 2 ? [] : numbers).map(({ at }) => ({
+    before: before(tokens, at, words),
+    behind: behind(tokens, at, words),
+  }));
   const sides = [...sidesIn(tokens, words), ...contexts.flatMap(({ before: { sided }, behind: { sided: other } }) => sided ?? other ?? [])];
   return {
     claim: claimIn(items, tokens, contexts, isContrast, notation),
-    parts: numbers.map(({ at, number }) => ({ whole: partAt(tokens, at, words), digits: number.digits })),
+    parts: () => numbers.map(({ at, number }) => ({ whole: partAt(tokens, at, words), digits: number.digits })),
     sides,
     isStep: contexts.some((each, i) => each.before.isStep || each.behind.isStep || numbers[i]!.number.sign === '+'),
     isChange: contexts.some(({ before: { sided }, behind: { isCompared } }) => sided?.side === 'above' || isCompared),
@@ -169,7 +173,7 @@ function whyUnclear(
 
 /** Holds what was read against what is known of a figure before its number. */
 function fitted({ claim, parts, sides, isStep, isChange, names }: Reading, of: Measured): Claim {
-  const refused = (why: Why, named?: string): Claim => ({ is: 'unclear', why, parts, ...(named === undefined ? {} : { named }) });
+  const refused = (why: Why, named?: string): Claim => ({ is: 'unclear', why, parts: parts(), ...(named === undefined ? {} : { named }) });
   if (claim.is === 'unclear') return refused(claim.why);
   if (claim.is !== 'number' && claim.is !== 'range') return claim;
   const { unit, isDifference, axis } = of;
@@ -407,7 +411,7 @@ const isEnd = (token: Token | undefined): boolean =>
 
 /** Whether something that looks like a unit or an exponent stands behind a number, and is none that is known: "1.5e3", "8 mcd/m²", "8²". */
 function isOfUnknown(items: readonly Item[], at: number): boolean {
-  const [next, word, slash, below] = items.slice(at + 1);
+  const [next, word, slash, below] = items.slice(at + 1, at + 5);
   if (next?.is === 'word' || next?.is === 'name' || (next?.is === 'mark' && /^[\u00b2\u00b3\u00b9\u2070-\u207f]$/.test(next.text)))
     return true;
   return next?.is === 'blank' && word?.is === 'word' && slash?.text === '/' && (below?.is === 'word' || below?.is === 'name');

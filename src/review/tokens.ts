@@ -31,14 +31,24 @@ interface Phrases {
 
 /** How many tokens the longest phrase of a list has that ends with a token; 0 where none does. */
 export function ending(tokens: readonly Token[], end: number, list: Phrases): number {
-  for (let count = Math.min(LONGEST, end + 1); count > 0; count--) if (list.has(phraseOf(tokens, end - count + 1, count))) return count;
-  return 0;
+  let longest = 0;
+  for (let count = 1, phrase = ''; count <= LONGEST && count <= end + 1; count++) {
+    const { text } = tokens[end - count + 1]!;
+    phrase = count === 1 ? text : `${text} ${phrase}`;
+    if (list.has(phrase)) longest = count;
+  }
+  return longest;
 }
 
 /** The same of one that starts with a token. */
 export function starting(tokens: readonly Token[], start: number, list: Phrases): number {
-  for (let count = Math.min(LONGEST, tokens.length - start); count > 0; count--) if (list.has(phraseOf(tokens, start, count))) return count;
-  return 0;
+  let longest = 0;
+  for (let count = 1, phrase = ''; count <= LONGEST && start + count <= tokens.length; count++) {
+    const { text } = tokens[start + count - 1]!;
+    phrase = count === 1 ? text : `${phrase} ${text}`;
+    if (list.has(phrase)) longest = count;
+  }
+  return longest;
 }
 
 export const phraseOf = (tokens: readonly Token[], start: number, count: number): string =>

@@ -116,7 +116,7 @@ const WORD_UNITS = new Map(Object.entries({ ...WORDS, ...CURRENCY_WORDS }));
 
 /** The unit that stands before a number: the mark or the code of a currency. */
 export function unitBefore(text: string, at: number): string {
-  const before = text.slice(0, at).trimEnd();
+  const before = text.slice(Math.max(0, at - 6), at).trimEnd();
   const mark = before.slice(-1);
   if (Object.hasOwn(CURRENCIES, mark)) return mark;
   const code = before.slice(-3);

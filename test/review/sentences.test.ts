@@ -54,6 +54,7 @@ const SENTENCES: Lines = {
       '505 nits, which is more than enough',
       'a warm 505 nits',
       '505 nits after the warm-up',
+      'After the warm-up: 505 nits',
       'At 505 nits it falls short of its rival',
       'drops to 505 nits',
       'a rather bright 505 nits',
@@ -82,6 +83,9 @@ const SENTENCES: Lines = {
       'under about 500 nits',
       'over about 500 nits',
       'under the hoped-for 505 nits',
+      'under the coveted 505 nits',
+      'under the much-praised 505 nits',
+      'three times as strong as 505 nits',
       '505 nits off the target',
       '505 nits below the target',
       '505 nits short of the target',
@@ -255,7 +259,7 @@ const SENTENCES: Lines = {
   'greyscale.cct 6750 en': {
     holds: ['a cool 6750 K', '6750 K', '6750 kelvin', '6750 K after a long warm-up', '6750 K, above the target'],
     wrong: ['a warm 6750 K', '6750 K, too warm', 'a reddish 6750 K', '6750 K, below the target'],
-    refused: ['6750 nits', '6750 K below the target', 'a difference of 6750 K'],
+    refused: ['6750 nits', '6750 K under D65', '6750 K below the target', 'a difference of 6750 K'],
   },
   'greyscale.cct 6750 de': {
     holds: ['kühle 6750 Kelvin', 'etwas zu kühl mit 6750 K'],
@@ -339,7 +343,7 @@ const SENTENCES: Lines = {
     wrong: ['over 38°'],
   },
   'lag.mean 9.4 de': {
-    holds: ['9,4 ms', 'unter 10 ms', 'Die Verzögerung liegt bei 9,4 Millisekunden'],
+    holds: ['9,4 ms', '9,4 ms Anstiegszeit', 'eine 9,4 ms drop time', 'unter 10 ms', 'Die Verzögerung liegt bei 9,4 Millisekunden'],
     refused: ['9,4 Sekunden lang nicht', '9,4 ms schneller als der Vorgänger', '9,4 W'],
     wrong: ['9,4 Sekunden'],
   },

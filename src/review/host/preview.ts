@@ -44,7 +44,10 @@ export class MarkdownPreview {
       this.turns,
       sessions.onDidChange((uri) => this.follow(uri)),
       configurations.onDidChange(() => this.follow(undefined)),
-      vscode.workspace.onDidCloseTextDocument(({ uri }) => this.forget(uri.toString())),
+      // A preview outlives the text that it is of: the workbench lets go of that some minutes after its editor is closed.
+      vscode.workspace.onDidCloseTextDocument(({ uri }) => {
+        if (!isPreviewOpen()) this.forget(uri.toString());
+      }),
     ];
   }
 
@@ -108,7 +111,7 @@ export class MarkdownPreview {
 
   /** Computes the intervals of the runs that a document refers to: verdicts hang on them. */
   private async settle(uri: vscode.Uri, { config, sessions }: Seen, { place }: Home, isWanted: () => boolean): Promise<'late' | undefined> {
-    const document = vscode.workspace.textDocuments.find((each) => each.uri.toString() === uri.toString());
+    const document = await vscode.workspace.openTextDocument(uri).then(undefined, () => undefined);
     if (!document) return undefined;
     const started = performance.now();
     const known = { session: (path: string) => sessions.get(path), paths: [] };

@@ -6,17 +6,20 @@ import { writeWhole } from '../../editor/whole';
 import { intervals } from '../../project/analysis';
 import { folderOf, referredPath } from '../../project/paths';
 import { checkReview, sessionsOf } from '../check';
+import { readReview } from '../markdown';
 import { type Assets, wantedBy } from '../publish/document';
 import { baseOf, MOST_PICTURE_BYTES, mediaTypeOf } from '../publish/files';
 import { publishedPage, type Source } from '../publish/page';
 import { publishedMarkdown } from '../publish/plain';
 import { standingOf } from '../publish/stale';
 import { referredRuns } from '../referred';
-import { type Home, homeOf, isMarkdown, type Reviews } from './reviews';
+import { type Home, homeOf, isMarkdown } from './reviews';
 import { bytesIn, type ReviewSessions } from './sessions';
 
+/** More files are counted and not named. */
+const MOST_NAMED = 10;
+
 interface Known {
-  readonly reviews: Reviews;
   readonly sessions: ReviewSessions;
   readonly configurations: Configurations;
 }
@@ -36,8 +39,11 @@ async function reviewOf(uri: unknown): Promise<vscode.TextDocument | undefined> 
 }
 
 async function publishIn(document: vscode.TextDocument, home: Home, known: Known): Promise<void> {
-  const source = await sourceOf(document, home, known);
-  const check = () => checkReview(known.reviews.review(document), source.showing.place, source.showing.sessions);
+  // What is written meanwhile is not published.
+  const text = document.getText();
+  const source = await sourceOf(text, document.uri, home, known);
+  const review = readReview(text);
+  const check = () => checkReview(review, source.showing.place, source.showing.sessions);
   // Verdicts hang on intervals, and so do figures.
   for (const [analysis, runs] of referredRuns(check().checked)) await inSlices(intervals(analysis, runs), () => true);
   const { stale, findings } = standingOf(check());
@@ -77,19 +83,15 @@ async function isMeant(stale: number): Promise<boolean> {
   return chosen === marked;
 }
 
-async function sourceOf(
-  document: vscode.TextDocument,
-  { folder, place }: Home,
-  { reviews, sessions, configurations }: Known,
-): Promise<Source> {
+async function sourceOf(text: string, uri: vscode.Uri, { folder, place }: Home, { sessions, configurations }: Known): Promise<Source> {
   const sources = sessions.in(folder);
-  const paths = sessionsOf(reviews.review(document), place);
+  const paths = sessionsOf(readReview(text), place);
   const read = new Map(await Promise.all(paths.map(async (path) => [path, await sources.session(path)] as const)));
   return {
-    text: document.getText(),
-    name: baseOf(document.uri.path),
+    text,
+    name: baseOf(uri.path),
     showing: {
-      place: { ...place, config: (await configurations.of(document.uri)) ?? NO_CONFIG },
+      place: { ...place, config: (await configurations.of(uri)) ?? NO_CONFIG },
       sessions: { session: (path) => read.get(path), paths: [] },
     },
   };
@@ -123,21 +125,74 @@ async function plain(source: Source, document: vscode.TextDocument, home: Home):
     })) ?? [];
   if (!folder) return undefined;
   const to = vscode.Uri.joinPath(folder, `${source.name}.md`);
-  if (to.toString() === document.uri.toString()) {
+  if (await isOne(to, document.uri)) {
     void vscode.window.showErrorMessage(vscode.l10n.t('The review itself would be written over: choose another folder.'));
     return undefined;
   }
   const { text, figures } = publishedMarkdown(source);
+  const files: Made[] = [];
   const own = `${folderOf(home.place.path)}/`;
   for (const image of wantedBy(source.text).images) {
     const path = referredPath(image, folderOf(home.place.path), home.place.root);
     const bytes = path?.startsWith(own) && mediaTypeOf(path) ? await pictureAt(path, home) : undefined;
-    if (bytes && path) await write(vscode.Uri.joinPath(folder, path.slice(own.length)), bytes);
+    if (bytes && path) files.push({ to: vscode.Uri.joinPath(folder, path.slice(own.length)), bytes });
   }
-  for (const [name, svg] of figures) await write(vscode.Uri.joinPath(folder, name), new TextEncoder().encode(svg));
-  await write(to, new TextEncoder().encode(text));
+  for (const [name, svg] of figures) files.push({ to: vscode.Uri.joinPath(folder, name), bytes: new TextEncoder().encode(svg) });
+  files.push({ to, bytes: new TextEncoder().encode(text) });
+  if (clash(files) || !(await mayReplace(files))) return undefined;
+  for (const { to, bytes } of files) {
+    await write(to, bytes);
+    written.set(to.toString(), bytes);
+  }
   return to;
 }
+
+interface Made {
+  readonly to: vscode.Uri;
+  readonly bytes: Uint8Array;
+}
+
+/** What publishing has put where, since the workbench was started. */
+const written = new Map<string, Uint8Array>();
+
+/** Says so where one file would stand over another: names that part only by their case are one name on many disks. */
+function clash(files: readonly Made[]): boolean {
+  const found = new Map<string, Made>();
+  for (const file of files) {
+    const key = file.to.path.normalize('NFC').toLowerCase();
+    const other = found.get(key);
+    if (other && !isSame(other.bytes, file.bytes)) {
+      void vscode.window.showErrorMessage(
+        vscode.l10n.t('{0} and {1} would be one file on many disks: give one of them another name.', nameOf(other.to), nameOf(file.to)),
+      );
+      return true;
+    }
+    found.set(key, file);
+  }
+  return false;
+}
+
+/** Asks once where files stand already, but for those that are as they would be written, or as they were published before. */
+async function mayReplace(files: readonly Made[]): Promise<boolean> {
+  const others: string[] = [];
+  for (const { to, bytes } of files) {
+    if (!(await isThere(to))) continue;
+    const there = await vscode.workspace.fs.readFile(to).then(undefined, () => undefined);
+    const before = written.get(to.toString());
+    if (!there || !(isSame(there, bytes) || (before && isSame(there, before)))) others.push(nameOf(to));
+  }
+  if (others.length === 0) return true;
+  const words =
+    others.length === 1
+      ? vscode.l10n.t('A file of this name is there already.')
+      : vscode.l10n.t('{0} files of these names are there already.', others.length);
+  const more = others.length - MOST_NAMED;
+  const detail = [...others.slice(0, MOST_NAMED), ...(more > 0 ? [vscode.l10n.t('… and {0} more', more)] : [])].join('\n');
+  const replace = vscode.l10n.t('Replace');
+  return (await vscode.window.showWarningMessage(words, { modal: true, detail }, replace)) === replace;
+}
+
+const isSame = (one: Uint8Array, other: Uint8Array): boolean => one.length === other.length && one.every((byte, i) => byte === other[i]);
 
 async function pictures(images: readonly string[], home: Home): Promise<Assets['images']> {
   const found = new Map<string, string>();
@@ -173,6 +228,15 @@ async function pages(documents: readonly string[], { place }: Home, folder: vsco
     if (name && (await isThere(vscode.Uri.joinPath(folder, name)))) found.set(document, encodeURIComponent(name));
   }
   return found;
+}
+
+/** Whether two addresses are of one file: on many disks also where they part by case, and then all that is told of them is the same. */
+async function isOne(one: vscode.Uri, other: vscode.Uri): Promise<boolean> {
+  if (one.toString() === other.toString()) return true;
+  if (one.scheme !== other.scheme || one.path.toLowerCase() !== other.path.toLowerCase()) return false;
+  const stats = [one, other].map((uri) => vscode.workspace.fs.stat(uri).then(undefined, () => undefined));
+  const [first, second] = await Promise.all(stats);
+  return !!first && !!second && first.ctime === second.ctime && first.mtime === second.mtime && first.size === second.size;
 }
 
 const isThere = (uri: vscode.Uri): Thenable<boolean> =>

@@ -38,7 +38,7 @@ export function reviewing(documents: Documents, configurations: Configurations):
   return {
     elsewhere,
     preview,
-    publish: (of) => publish(of, { reviews, sessions, configurations }),
+    publish: (of) => publish(of, { sessions, configurations }),
     dispose: () => all.dispose(),
   };
 }

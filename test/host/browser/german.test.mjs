@@ -211,23 +211,29 @@ describe('In German', () => {
   it('the preview of a review', async () => {
     await bench.openFile('pruefung.md');
     await bench.command('Markdown: Open Preview to the Side');
-    const frame = await bench.webviewFrame('figure svg[data-figure]');
-    await frame
-      .locator('figure', { hasText: de('Whiskers: where the true figure lies in 95 of 100 cases.') })
-      .first()
-      .waitFor();
+    // A preview that is refreshed, as more comes to be known of its sessions, is another frame.
+    const preview = () => bench.webviewFrame('figure svg[data-figure]');
     await says(
       'the review',
-      () => frame.locator('body').allInnerTexts(),
+      async () => (await preview()).locator('body').allInnerTexts(),
       de('Care'),
       de('Settings of {mode}', { mode: 'Cinema, as adjusted' }),
     );
+    await says(
+      'its figures',
+      async () => (await preview()).locator('figure').allTextContents(),
+      de('Whiskers: where the true figure lies in 95 of 100 cases.'),
+    );
     await look('review');
     for (const [i, heading] of ['table', 'table >> nth=2', 'dl, aside'].entries()) {
-      await frame
-        .locator(heading)
-        .last()
-        .evaluate((at) => at.scrollIntoView());
+      await bench.until(`${heading} in view`, async () => {
+        const frame = await preview();
+        await frame
+          .locator(heading)
+          .last()
+          .evaluate((at) => at.scrollIntoView(), undefined, { timeout: 2000 });
+        return true;
+      });
       await look(`review-${i + 1}`);
     }
     await bench.command('View: Close All Editors');

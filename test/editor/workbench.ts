@@ -100,6 +100,10 @@ export const events = {
 
 /** What lies on the disk, by path. */
 export const disk = new Map<string, Uint8Array>();
+/** Whether the disk takes names that part by their case for one, as most of Windows and macOS do. */
+export const disks = { foldCase: false };
+const named = (path: string): string =>
+  disks.foldCase ? ([...disk.keys()].find((each) => each.toLowerCase() === path.toLowerCase()) ?? path) : path;
 export const documents: Document[] = [];
 /** What the person at the workbench was told, and answers. */
 export const told: string[] = [];
@@ -154,13 +158,13 @@ export const workspace = {
   findFiles: vi.fn(async (): Promise<Uri[]> => []),
   fs: {
     async stat({ path }: Uri) {
-      const file = disk.get(path);
-      if (file) return { type: 1, size: file.length };
+      const file = disk.get(named(path));
+      if (file) return { type: 1, size: file.length, ctime: 1, mtime: 1 };
       if ([...disk.keys()].some((each) => each.startsWith(`${path}/`))) return { type: 2, size: 0 };
       throw missing();
     },
     async readFile({ path }: Uri) {
-      const file = disk.get(path);
+      const file = disk.get(named(path));
       if (!file) throw missing();
       return file;
     },
@@ -191,6 +195,7 @@ export const workspace = {
 /** The workbench as it is when a test begins. */
 export function cleared(): void {
   disk.clear();
+  disks.foldCase = false;
   documents.length = 0;
   told.length = 0;
   window.visibleTextEditors.length = 0;

@@ -15,6 +15,11 @@ export interface Sided {
   readonly span: Span;
 }
 
+/** Whether it says so by more than one word, or stands beside the number. */
+interface Found extends Sided {
+  readonly isExact: boolean;
+}
+
 /** A number among others: with the words that belong to it, and by itself. */
 export interface ClaimPart {
   readonly whole: Span;
@@ -69,11 +74,13 @@ export interface Measured {
 interface Reading {
   readonly claim: Claim;
   readonly parts: () => readonly ClaimPart[];
-  readonly sides: readonly Sided[];
+  readonly sides: readonly Found[];
   /** Whether the number is said to be a difference. */
   readonly isStep: boolean;
   /** Whether it is said to be one of two figures that may themselves be differences: "2.9 lower", "an improvement of 2.9". */
   readonly isChange: boolean;
+  /** Whether it is said to lie under what is no target: that may be a rival, or a load. */
+  readonly isBeneath: boolean;
   readonly names: readonly Named[];
 }
 
@@ -108,13 +115,14 @@ function reading(text: string, isContrast: boolean, notation: Notation): Reading
     before: before(tokens, at, words),
     behind: behind(tokens, at, words),
   }));
-  const sides = [...sidesIn(tokens, words), ...contexts.flatMap(({ before: { sided }, behind: { sided: other } }) => sided ?? other ?? [])];
+  const beside = contexts.flatMap(({ before: { sided }, behind: { sided: other } }) => sided ?? other ?? []);
   return {
     claim: claimIn(items, tokens, contexts, isContrast, notation),
     parts: () => numbers.map(({ at, number }) => ({ whole: partAt(tokens, at, words), digits: number.digits })),
-    sides,
+    sides: [...sidesIn(tokens, words), ...beside],
     isStep: contexts.some((each, i) => each.before.isStep || each.behind.isStep || numbers[i]!.number.sign === '+'),
     isChange: contexts.some(({ before: { sided }, behind: { isCompared } }) => sided?.side === 'above' || isCompared),
+    isBeneath: contexts.some(({ behind: { isBeneath } }) => isBeneath),
     names: namesIn(text),
   };
 }
@@ -172,7 +180,7 @@ function whyUnclear(
 }
 
 /** Holds what was read against what is known of a figure before its number. */
-function fitted({ claim, parts, sides, isStep, isChange, names }: Reading, of: Measured): Claim {
+function fitted({ claim, parts, sides, isStep, isChange, isBeneath, names }: Reading, of: Measured): Claim {
   const refused = (why: Why, named?: string): Claim => ({ is: 'unclear', why, parts: parts(), ...(named === undefined ? {} : { named }) });
   if (claim.is === 'unclear') return refused(claim.why);
   if (claim.is !== 'number' && claim.is !== 'range') return claim;
@@ -180,12 +188,16 @@ function fitted({ claim, parts, sides, isStep, isChange, names }: Reading, of: M
   const written = claim.is === 'number' ? [claim.number] : [claim.from, claim.to];
   if (unit !== undefined && written.some((each) => !fits(each.unit, unit))) return refused('unit');
   if ((isStep && isDifference === false) || (isChange && isDifference === true && axis === undefined)) return refused('reckoning');
+  if (isBeneath && axis !== undefined) return refused('reckoning');
   const other = of.names && misnamed(names, of.names, unit ?? '');
   if (other) return refused('name', other.text);
-  const own = sides.filter(({ side }) => isOfFigure(side, of));
+  const all = sides.filter(({ side }) => isOfFigure(side, of));
+  // "3 % too bright on the darker patches"
+  const exact = all.filter(({ isExact }) => isExact);
+  const own = exact.length > 0 ? exact : all;
   if (own.some(({ side }) => SIGNS[side].sign !== SIGNS[own[0]!.side].sign)) return refused('sides');
   const sided = own[0] ?? (axis === undefined ? sides[0] : undefined);
-  return sided ? { ...claim, sided } : claim;
+  return sided ? { ...claim, sided: { side: sided.side, span: sided.span } } : claim;
 }
 
 /** What a side is a sign of, and which. */
@@ -248,7 +260,7 @@ interface Before {
   readonly start: number;
   readonly why?: 'negation' | 'reckoning' | 'comparison';
   readonly isStep: boolean;
-  readonly sided?: Sided;
+  readonly sided?: Found;
 }
 
 /** What may stand between a comparison and its number: articles, what the figure is called, opening marks, currencies. */
@@ -273,7 +285,7 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
       start,
       ...(why ? { why } : isDouble ? { why: 'comparison' } : {}),
       isStep,
-      ...(step && step.side !== 'any' ? { sided: { side: step.side, span: step.span } } : {}),
+      ...(step && step.side !== 'any' ? { sided: { side: step.side, span: step.span, isExact: true } } : {}),
     };
   };
   let i = at - 1;
@@ -288,7 +300,7 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
     }
     if (ending(tokens, i, words.idle) > 0) return found();
     const { text, item } = tokens[i]!;
-    const side = sideOf(text, words);
+    const side = words.steps.get(text) ?? words.verbs.get(text);
     if (side !== undefined) step ??= { side, span: item.span };
     if (!isFiller(tokens[i]!, words)) break;
     i--;
@@ -299,7 +311,10 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   if (words.as.has(stop.text) && tokens.slice(Math.max(0, i - NEAR), i).some(({ text }) => words.multiples.has(text)))
     return found('reckoning');
   if (words.by.has(stop.text)) {
-    const verb = tokens.slice(Math.max(0, i - 2), i).findLast(({ text }) => sideOf(text, words) !== undefined);
+    const near = tokens.slice(Math.max(0, i - NEAR), i);
+    const than = near.findLastIndex(({ text }, at) => words.than.has(text) && words.comparatives.has(near[at - 1]?.text ?? ''));
+    if (than >= 0 && !isTarget(near, than + 1, words, 'all')) return found('reckoning');
+    const verb = near.findLast(({ text }, at) => at >= near.length - 2 && sideOf(text, words) !== undefined);
     if (verb) step ??= { side: sideOf(verb.text, words)!, span: verb.item.span };
     return found(undefined, true);
   }
@@ -313,7 +328,8 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
   return found();
 }
 
-const sideOf = (text: string, { steps, verbs }: Lexicon): Side | 'any' | undefined => steps.get(text) ?? verbs.get(text);
+const sideOf = (text: string, { steps, verbs, comparatives }: Lexicon): Side | 'any' | undefined =>
+  steps.get(text) ?? verbs.get(text) ?? comparatives.get(text);
 
 /** So many words before a number are looked at. */
 const NEAR = 5;
@@ -336,12 +352,13 @@ interface Behind {
   readonly isStep: boolean;
   /** Whether by "lower" and the like. */
   readonly isCompared: boolean;
-  readonly sided?: Sided;
+  readonly isBeneath: boolean;
+  readonly sided?: Found;
 }
 
 function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   const next = tokens[at + 1];
-  const nothing: Behind = { isTimes: false, isReckoned: false, isDenied: false, isStep: false, isCompared: false };
+  const nothing: Behind = { isTimes: false, isReckoned: false, isDenied: false, isStep: false, isCompared: false, isBeneath: false };
   if (!next) return nothing;
   if (starting(tokens, at + 1, words.refusals) > 0) return { ...nothing, isDenied: true };
   const isTimes = words.times.has(next.text);
@@ -349,7 +366,8 @@ function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   const than = thanBehind(tokens, at, words);
   if (than !== undefined && !isTarget(tokens, than + 1, words, 'all')) return { ...nothing, isTimes, isReckoned: true };
   const side = stepBehind(tokens, next.text === 'of' && tokens[at + 2] ? at + 2 : at + 1, words);
-  if (side === undefined) return { ...nothing, isTimes, isReckoned: words.apart.has(next.text) };
+  if (side === undefined)
+    return { ...nothing, isTimes, isReckoned: words.apart.has(next.text), isBeneath: words.places.get(next.text) === 'below' };
   // "2.9 less" tells neither of what nor to which side.
   if (side === 'any' && words.comparatives.has(next.text)) return { ...nothing, isTimes, isReckoned: true };
   const compared = words.comparatives.get(next.text);
@@ -358,7 +376,7 @@ function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
     isTimes,
     isStep: true,
     isCompared: compared === 'below' || compared === 'above',
-    ...(side === 'any' ? {} : { sided: { side, span: next.item.span } }),
+    ...(side === 'any' ? {} : { sided: { side, span: next.item.span, isExact: true } }),
   };
 }
 
@@ -425,17 +443,17 @@ export function partAt(tokens: readonly Token[], at: number, words: Lexicon): Sp
   return [tokens[before(tokens, at, words).start]!.item.span[0], end];
 }
 
-function sidesIn(tokens: readonly Token[], words: Lexicon): readonly Sided[] {
-  const found: Sided[] = [];
+function sidesIn(tokens: readonly Token[], words: Lexicon): readonly Found[] {
+  const found: Found[] = [];
   for (let i = 0; i < tokens.length; i++) {
     const idle = starting(tokens, i, words.idle);
     const count = idle > 0 ? 0 : starting(tokens, i, words.sides);
     const place = idle > 0 ? undefined : words.places.get(tokens[i]!.text);
     if (count > 0) {
       const side = words.sides.get(phraseOf(tokens, i, count))!;
-      found.push({ side, span: [tokens[i]!.item.span[0], tokens[i + count - 1]!.item.span[1]] });
+      found.push({ side, span: [tokens[i]!.item.span[0], tokens[i + count - 1]!.item.span[1]], isExact: count > 1 });
     } else if (place !== undefined && place !== 'any' && isTarget(tokens, i + 1, words, 'standards')) {
-      found.push({ side: place, span: tokens[i]!.item.span });
+      found.push({ side: place, span: tokens[i]!.item.span, isExact: true });
     }
     i += Math.max(idle, count, 1) - 1;
   }

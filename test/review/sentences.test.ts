@@ -206,6 +206,8 @@ const SENTENCES: Lines = {
   },
   'greyscale.curve -4.8 en': {
     holds: [
+      '4.8 % too dark in the darker half',
+      '4.8 % too dark, where the lower levels are brighter',
       '4.8 % too dark',
       '4.8 % darker than the target',
       '4.8 % below the target',
@@ -220,7 +222,15 @@ const SENTENCES: Lines = {
       'too low by 4.8 %',
     ],
     wrong: ['4.8 % too bright', '4.8 % above the target', '4.8 % over target', '4.8 % brighter', 'a gain of 4.8 %', '+4.8 %'],
-    refused: ['4.8 % too dark here and too bright there', '4.8 % less than the rival', '4.8 stops', '4.8 % darker than its rival'],
+    refused: [
+      '4.8 % too dark here and too bright there',
+      'darker than the Meadow by 4.8 %',
+      '4.8 % under the Meadow',
+      '4.8 % below the Meadow',
+      '4.8 % less than the rival',
+      '4.8 stops',
+      '4.8 % darker than its rival',
+    ],
   },
   'greyscale.curve 4.8 en': {
     holds: ['4.8 % too bright', '4.8 %', '4.8 % above the target', 'overshoots its target by 4.8 %', '4.8 % higher than the reference'],
@@ -324,6 +334,10 @@ const SENTENCES: Lines = {
   'gamut.coverage.bt2020.xy 71.3 de': {
     holds: ['71,3 % von BT.2020', '71,3 Prozent von Rec. 2020', 'deckt 71,3 % ab', 'rund 71 % von BT.2020 in xy'],
     refused: ['71,3 % von P3', '71,3 % von BT.709', 'nicht 71,3 %'],
+  },
+  'greyscale.nearblack.first 2 en': {
+    holds: ['2 %', 'the first level is 2 % above black', 'from 2 % up'],
+    refused: ['2 % above the target', '2 stops'],
   },
   'greyscale.exponent 2.4 en': {
     holds: ['a gamma of 2.4', '2.4', '2.40', 'close to 2.4'],
@@ -589,7 +603,7 @@ const TRUE_OR_NOT: Readonly<Record<string, { readonly good: readonly string[]; r
       '+505 nits',
       '−505 nits',
       '505 nits down',
-      '505 nits up',
+      '505 nits up on the last one',
       '505 nits less',
       '505 nits fewer',
       '505 nits worse',

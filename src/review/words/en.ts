@@ -54,7 +54,21 @@ export const EN: Words = {
     ...['we expected', 'one to'],
   ],
   refusals: [
-    ...['would', 'should', 'could', 'might', 'squared', 'cubed', 'per watt', 'per pixel', 'per inch', 'per second', 'per hour'],
+    ...[
+      'would',
+      'should',
+      'could',
+      'might',
+      'squared',
+      'cubed',
+      'up on',
+      'up from',
+      'per watt',
+      'per pixel',
+      'per inch',
+      'per second',
+      'per hour',
+    ],
     ...['is', 'are', 'was', 'stays', 'remains', 'remain'].flatMap((each) => [
       `${each} out of reach`,
       `${each} beyond it`,
@@ -73,13 +87,13 @@ export const EN: Words = {
     below: list(
       'loss losses drop fall decrease decline dip deficit shortfall reduction lost loses sheds dropped undershoot down minus gone dimming saved',
     ),
-    above: list('gain rise increase improvement excess surplus jump boost gained gains adds added overshoot up plus brightening'),
+    above: list('gain rise increase improvement excess surplus jump boost gained gains adds added overshoot plus brightening'),
   },
   verbs: {
     any: list('varies vary scatters scatter changes changed drifts drifted'),
     below: list(`falls fell drops sinks sank dims dimmed decreases decreased shrinks shrank fades faded declines declined dips dipped
       trails trailed saves`),
-    above: list('rises rose climbs climbed grows grew increases increased brightens brightened leads'),
+    above: list('rises rose climbs climbed grows grew increases increased brightens brightened leads up'),
   },
   behind: {
     any: list('off adrift apart away out wrong wide'),
@@ -178,12 +192,25 @@ export const EN: Words = {
       'falling short',
       'lags',
       'lagging',
-      'lower',
     ],
-    above: ['too high', 'too much', 'too many', 'too large', 'overshoots', 'overshooting', 'higher'],
+    above: ['too high', 'too much', 'too many', 'too large', 'overshoots', 'overshooting'],
   },
   idle: [
-    ...['warm up', 'warmed up', 'cool down', 'up close', 'down low', 'over all', 'above all', 'more or less', 'rather more', 'under way'],
+    ...[
+      'warm up',
+      'warmed up',
+      'cool down',
+      'up close',
+      'down low',
+      'under load',
+      'over all',
+      'above all',
+      'above black',
+      'over black',
+      'more or less',
+      'rather more',
+      'under way',
+    ],
     ...['warm', 'cool', 'cold'].flatMap((each) => ['preset', 'mode', 'setting', 'white'].map((what) => `${each} ${what}`)),
   ],
   opposites: [

@@ -300,7 +300,7 @@ function before(tokens: readonly Token[], at: number, words: Lexicon): Before {
     }
     if (ending(tokens, i, words.idle) > 0) return found();
     const { text, item } = tokens[i]!;
-    const side = words.steps.get(text) ?? words.verbs.get(text);
+    const side = words.steps.get(text) ?? (tokens[i + 1]!.text === ':' ? undefined : words.verbs.get(text));
     if (side !== undefined) step ??= { side, span: item.span };
     if (!isFiller(tokens[i]!, words)) break;
     i--;
@@ -367,7 +367,12 @@ function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   if (than !== undefined && !isTarget(tokens, than + 1, words, 'all')) return { ...nothing, isTimes, isReckoned: true };
   const side = stepBehind(tokens, next.text === 'of' && tokens[at + 2] ? at + 2 : at + 1, words);
   if (side === undefined)
-    return { ...nothing, isTimes, isReckoned: words.apart.has(next.text), isBeneath: words.places.get(next.text) === 'below' };
+    return {
+      ...nothing,
+      isTimes,
+      isReckoned: starting(tokens, at + 1, words.apart) > 0,
+      isBeneath: words.places.get(next.text) === 'below',
+    };
   // "2.9 less" tells neither of what nor to which side.
   if (side === 'any' && words.comparatives.has(next.text)) return { ...nothing, isTimes, isReckoned: true };
   const compared = words.comparatives.get(next.text);
@@ -396,8 +401,9 @@ function stepBehind(tokens: readonly Token[], at: number, words: Lexicon): Side 
   }
   const count = starting(tokens, at, words.sides);
   if (count > 1) return words.sides.get(phraseOf(tokens, at, count));
-  const isTime = /^time|^zeit/.test(tokens[at + 1]?.text ?? '');
-  return words.comparatives.get(text) ?? (isTime ? undefined : words.steps.get(text));
+  // "a 9.4 ms rise time", "505 nits boost mode"
+  const isName = /^(?:time|zeit|mode|modus)/.test(tokens[at + 1]?.text ?? '');
+  return words.comparatives.get(text) ?? (isName ? undefined : words.steps.get(text));
 }
 
 /** The "than" of a comparative behind a number, in the same part of the sentence. */

@@ -9,7 +9,7 @@ const forms = (stems: string): readonly string[] =>
 const comparatives = {
   below: list('niedriger geringer tiefer niedrigere geringere'),
   above: list('höher höhere'),
-  dark: list('dunkler dunklere dunkleren finsterer'),
+  dark: list('dunkler lichtschwächer dunklere dunkleren finsterer'),
   bright: list('heller hellere helleren'),
   cool: list('kühler kälter kühlere kältere blauer bläulicher'),
   warm: list('wärmer wärmere röter rötlicher gelber'),
@@ -54,11 +54,26 @@ export const DE: Words = {
   fillers: list(`von vom nur bloß lediglich gerade mal einmal ganze ganzen volle vollen stolze stolzen magere mageren magische magischen
     versprochene versprochenen beworbene beworbenen angegebene angegebenen geforderte geforderten gemessene gemessenen erwartete erwarteten
     marke wert grenze grenzwert schwelle limit linie mittel durchschnitt mittelwert höchstwert spitzenwert maximum minimum spitze spitzenhelligkeit
-    leuchtdichte helligkeit kontrast farbtemperatur farbabstand abstand fehler ziel zielwert noch schon immerhin`),
+    leuchtdichte helligkeit kontrast farbtemperatur farbabstand abstand fehler ziel zielwert noch schon sogar selbst immerhin`),
   denials: [
     ...['weit von', 'fern von', 'fern der', 'entfernt von', 'abseits von', 'weg von', 'außerhalb', 'innerhalb von', 'hinter', 'entgegen'],
     ...['statt', 'anstatt', 'anstelle', 'anders als', 'alles andere als', 'eins zu', 'bräuchte', 'bräuchten', 'braucht', 'verspricht'],
-    ...['wäre', 'wären', 'sollte', 'sollten', 'sollten es'],
+    ...[
+      'wäre',
+      'wären',
+      'soll',
+      'sollen',
+      'sollte',
+      'sollten',
+      'müsste',
+      'müssten',
+      'wollte',
+      'hätte',
+      'hätten',
+      'verlangt',
+      'versprochen waren',
+      'sollten es',
+    ],
   ],
   refusals: [
     'würden',
@@ -114,7 +129,7 @@ export const DE: Words = {
     below: list('unter unterhalb unterm hinter'),
     above: list('über oberhalb überm'),
   },
-  apart: list('unterhalb oberhalb'),
+  apart: ['unterhalb', 'oberhalb', 'über dem'],
   targets: list(`ziel zielwert zielkurve zielwerts soll sollwert sollkurve referenz norm kurve standard vorgabe ideal neutral
     planckkurve vorgesehen gewünscht gefordert verlangt richtig`),
   centres: ['mitte', 'bildmitte'],

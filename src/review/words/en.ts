@@ -36,7 +36,9 @@ export const EN: Words = {
       'south of',
     ],
     over: [
-      ...list('over above beyond past exceeds exceed exceeding exceeded surpasses surpass surpassing surpassed tops beats'),
+      ...list(
+        'over above beyond past exceeds exceed exceeding exceeded surpasses surpass surpassing surpassed tops beats passes clears breaks crosses outshines',
+      ),
       ...list('more greater higher larger bigger brighter').map((each) => `${each} than`),
       'north of',
       'in excess of',
@@ -44,7 +46,8 @@ export const EN: Words = {
   },
   close: list('some near'),
   articles: list('a an the its his her their our your my this that these those'),
-  fillers: list(`of mere only just some full whopping measured promised claimed advertised quoted stated specified rated nominal official
+  fillers:
+    list(`of mere merely even only just some full whopping measured promised claimed advertised quoted stated specified rated nominal official
     target targeted expected required recommended magic symbolic value level mark figure threshold limit line average mean maximum max
     minimum min peak contrast luminance brightness temperature ratio error difference what where visible perceptible noticeable firmware version release`),
   denials: [

@@ -15,5 +15,5 @@ export async function apply(document: vscode.TextDocument, edits: Edits): Promis
   return false;
 }
 
-export const sayChanged = (): void =>
+export const sayChanged = (): undefined =>
   void vscode.window.showWarningMessage(vscode.l10n.t('The session changed in the meantime, or cannot be written: nothing was changed.'));

@@ -13,7 +13,6 @@ const measures: ReadonlySet<string> = new Set(MEASURE_IDS);
 export interface ConfigFile {
   readonly uri: vscode.Uri;
   readonly config: Config;
-  readonly findings: readonly Finding[];
 }
 
 export const isConfig = (document: vscode.TextDocument): boolean => document.uri.path.endsWith(`/${FILE}`) && document.uri.scheme !== 'git';
@@ -58,9 +57,10 @@ export class Configurations {
     return (start && (await this.upwards(start)))?.config ?? NO_CONFIG;
   }
 
-  /** What is wrong in a file of this name. */
+  /** What is wrong in a file of this name as it is being typed: what is known of its folder may be of the text before. */
   async findings(document: vscode.TextDocument): Promise<readonly Finding[]> {
-    return (await this.upwards(vscode.Uri.joinPath(document.uri, '..')))?.findings ?? [];
+    const { readConfig } = await import('../config/readConfig');
+    return readConfig(document.getText(), { measures }).findings;
   }
 
   dispose(): void {
@@ -104,8 +104,8 @@ export class Configurations {
     const { config, findings } = readConfig(text, { measures });
     // Mistakes of JSON itself are underlined by the editor's own JSON support where the file is open.
     const shown = open ? findings.filter(({ code }) => code !== 'config-syntax') : findings;
-    if (asOf === this.nearest) this.collection.set(uri, diagnosticsOf(open ?? placesIn(text), shown));
-    return { uri, config, findings };
+    if (asOf === this.nearest) this.collection.set(uri, diagnosticsOf(placesIn(text), shown));
+    return { uri, config };
   }
 }
 

@@ -24,6 +24,16 @@ export function editsOf(changes: readonly ContentChange[]): TextEdit[][] {
   return lists;
 }
 
+/** Where an offset is after changes that follow each other; undefined where one of them wrote over its place. */
+export function offsetAfter(offset: number, changes: readonly Omit<ContentChange, 'range'>[]): number | undefined {
+  let at = offset;
+  for (const { rangeOffset, rangeLength, text } of changes) {
+    if (rangeOffset + rangeLength <= at) at += text.length - rangeLength;
+    else if (rangeOffset < at) return undefined;
+  }
+  return at;
+}
+
 /** The line on which each change ends, by its number after all of them, for changes listed from the bottom up. */
 export function linesWritten(changes: readonly ContentChange[]): Set<number> {
   const lines = new Set<number>();

@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import type { Config } from '../config/config';
 import { type Analysis, analyse, intervals, isSettled } from '../project/analysis';
 import { SessionText } from '../session/sessionText';
 import type { Configurations } from './config';
@@ -41,6 +42,8 @@ export class Documents {
   private readonly settledEmitter = new vscode.EventEmitter<Settled>();
   /** Sessions whose verdicts were shown before their intervals were there. */
   private readonly late = new Set<string>();
+  /** Goes on whenever a configuration has changed. */
+  private time = 0;
   readonly onDidSettle = this.settledEmitter.event;
   readonly onDidChange = this.changed.event;
   readonly onDidClose = this.closed.event;
@@ -50,6 +53,9 @@ export class Documents {
       this.changed,
       this.closed,
       this.settledEmitter,
+      configurations.onDidChange(() => {
+        this.time++;
+      }),
       vscode.workspace.onDidOpenTextDocument((document) => {
         if (isSession(document)) this.changed.fire({ document });
       }),
@@ -77,7 +83,13 @@ export class Documents {
   /** All that is known of a document as it stands when this is called; it may have changed by the time of the answer. */
   async analysis(document: vscode.TextDocument): Promise<Analysis> {
     const known = this.at(document);
-    const config = await this.configurations.of(document.uri);
+    let config: Config;
+    let time: number;
+    // What was slow must not come over an analysis by what is newer.
+    do {
+      time = this.time;
+      config = await this.configurations.of(document.uri);
+    } while (time !== this.time);
     if (known.analysis?.config !== config) {
       known.analysis = analyse(known.source, config);
       known.settling = this.settle(document, known, known.analysis);

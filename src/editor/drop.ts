@@ -28,7 +28,7 @@ export const dropProvider = (documents: Pick<Documents, 'source'>): vscode.Docum
       void vscode.window.showWarningMessage(vscode.l10n.t('The file was not read: {0}.', problemText(read.problem, say)));
       return edit;
     }
-    const rows = await previewedRows(() => documents.source(document), offset, read.text);
+    const rows = await previewedRows(documents, document, offset, read.text);
     if (rows === 'text') edit.insertText = read.text;
     else if (rows && isRefusal(rows)) void vscode.window.showInformationMessage(refusalText(rows, say));
     else if (rows) edit.additionalEdit = workspaceEditOf(document, rows);

@@ -43,7 +43,7 @@ export function paste(documents: Documents): vscode.Disposable {
     },
     async resolveDocumentPasteEdit(edit) {
       if (!(edit instanceof RowsEdit)) return edit;
-      const rows = await previewedRows(() => documents.source(edit.document), edit.offset, edit.text);
+      const rows = await previewedRows(documents, edit.document, edit.offset, edit.text);
       if (rows === 'text') edit.insertText = edit.text;
       else if (rows && !isRefusal(rows)) {
         edit.additionalEdit = workspaceEditOf(edit.document, rows);
@@ -62,7 +62,7 @@ export function paste(documents: Documents): vscode.Disposable {
       const editor = vscode.window.activeTextEditor;
       if (!document || editor?.document !== document) return;
       const offset = document.offsetAt(editor.selection.active);
-      const rows = await previewedRows(() => documents.source(document), offset, await vscode.env.clipboard.readText());
+      const rows = await previewedRows(documents, document, offset, await vscode.env.clipboard.readText());
       if (rows === 'text') await vscode.commands.executeCommand('editor.action.clipboardPasteAction');
       else if (rows) await apply(document, rows);
     }),

@@ -4,6 +4,8 @@ import { type PasteAnswers, type PastedRow, type PastePreview, pasteReasonText, 
 import { visible } from '../report/format';
 import type { SessionText } from '../session/sessionText';
 import { sayChanged } from './apply';
+import { offsetAfter } from './contentChanges';
+import type { Documents } from './documents';
 import { say } from './l10n';
 
 /** More rows than this are counted and not shown. */
@@ -12,15 +14,36 @@ const MOST_SHOWN = 200;
 /**
  * What becomes of pasted or dropped rows once all is answered and looked at: the edits that put them into the run at an offset, `text` to
  * put the text in as it is, or nothing at all.
- * @param source the session as it stands now: it may change while the questions are open
+ * The session may change while the questions are open: the place goes with its text.
  */
-export async function previewedRows(source: () => SessionText, offset: number, text: string): Promise<Edits | 'text' | undefined> {
+export async function previewedRows(
+  documents: Pick<Documents, 'source'>,
+  document: vscode.TextDocument,
+  offset: number,
+  text: string,
+): Promise<Edits | 'text' | undefined> {
+  let at: number | undefined = offset;
+  const following = vscode.workspace.onDidChangeTextDocument((change) => {
+    if (change.document === document && at !== undefined) at = offsetAfter(at, change.contentChanges);
+  });
+  try {
+    return await chosenRows((answers) => (at === undefined ? undefined : previewPaste(documents.source(document), at, text, answers)));
+  } finally {
+    following.dispose();
+  }
+}
+
+/** What would go where as the session stands now; undefined where the place has gone. */
+type Now = (answers: PasteAnswers) => ReturnType<typeof previewPaste> | undefined;
+
+async function chosenRows(now: Now): Promise<Edits | 'text' | undefined> {
   let answers: PasteAnswers = {};
   for (;;) {
-    const preview = previewPaste(source(), offset, text, answers);
+    const preview = now(answers);
+    if (!preview) return sayChanged();
     if (isRefusal(preview)) return preview;
     const [question] = preview.questions;
-    if (question === undefined) return accepted(preview, () => previewPaste(source(), offset, text, answers));
+    if (question === undefined) return accepted(preview, () => now(answers));
     const answer = await ask(question, preview);
     if (answer === undefined) return undefined;
     answers = { ...answers, [question]: answer };
@@ -72,7 +95,7 @@ export function pasteChoices(
 }
 
 /** Shows what would go where; only its first lines choose anything. */
-async function accepted(preview: PastePreview, again: () => ReturnType<typeof previewPaste>): Promise<Edits | 'text' | undefined> {
+async function accepted(preview: PastePreview, again: () => ReturnType<Now>): Promise<Edits | 'text' | undefined> {
   const put: vscode.QuickPickItem = { label: `$(check) ${vscode.l10n.t('Put into {0}', preview.run)}`, description: counts(preview) };
   const asText: vscode.QuickPickItem = { label: `$(clippy) ${vscode.l10n.t('Put in as text')}` };
   const actions = preview.edits.length > 0 ? [put, asText] : [asText];
@@ -92,11 +115,9 @@ async function accepted(preview: PastePreview, again: () => ReturnType<typeof pr
     });
     if (chosen !== put) return chosen && 'text';
     const now = again();
-    if (isRefusal(now)) return now;
+    if (now && isRefusal(now)) return now;
     // The rows that were looked at are meant for that run.
-    if (now.run === preview.run) return now.edits;
-    sayChanged();
-    return undefined;
+    return now?.run === preview.run ? now.edits : sayChanged();
   } finally {
     pick.dispose();
   }

@@ -9,7 +9,7 @@ export interface Config {
   readonly severities: ReadonlyMap<Code, Severity | 'off'>;
   /** Plans of the folder by name; those of the same name come before the ones that Nitbook brings along. */
   readonly plans: ReadonlyMap<string, Plan>;
-  /** In which language's notation reviews write numbers, a tag of BCP 47. */
+  /** In which language reviews are written, how they write numbers and the words of their claims: a tag of BCP 47. */
   readonly language: string;
 }
 

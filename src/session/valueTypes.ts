@@ -11,7 +11,7 @@ export type ValueType =
   | { readonly is: 'quantity'; readonly dimension: Dimension; readonly bare?: string }
   /** Several quantities of these dimensions, separated by ", ", each with free words behind. */
   | { readonly is: 'quantities'; readonly dimensions: readonly Dimension[] }
-  | { readonly is: 'id'; readonly of: 'mode' | 'target' | 'meter' | 'signal' }
+  | { readonly is: 'id'; readonly of: 'mode' | 'target' | 'meter' | 'signal' | 'spectrum' }
   | { readonly is: 'switches' }
   | { readonly is: 'scope' }
   | { readonly is: 'curve' }

@@ -46,7 +46,7 @@ const text: ValueType = { is: 'text' };
 const date: ValueType = { is: 'date' };
 const quantity = (dimension: Dimension, bare?: string): ValueType =>
   bare === undefined ? { is: 'quantity', dimension } : { is: 'quantity', dimension, bare };
-const idOf = (keyword: 'mode' | 'target' | 'meter' | 'signal'): ValueType => ({ is: 'id', of: keyword });
+const idOf = (keyword: 'mode' | 'target' | 'meter' | 'signal' | 'spectrum'): ValueType => ({ is: 'id', of: keyword });
 const choice = (...of: string[]): ValueType => ({ is: 'choice', of });
 const p = (type: ValueType, about: string): PropertySpec => ({ type, about });
 
@@ -161,7 +161,7 @@ export const BLOCKS = {
       meter: p(idOf('meter'), 'the meter to correct'),
       reference: p(idOf('meter'), 'the meter it is compared with'),
       mode: p(idOf('mode'), 'the mode it holds for; else for all modes'),
-      spectra: p(text, 'the spectrum run whose columns are the reference, by the names of the patches'),
+      spectra: p(idOf('spectrum'), 'the spectrum run whose columns are the reference, by the names of the patches'),
       note: p(text, 'a remark'),
     },
     table: {

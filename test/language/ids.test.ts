@@ -30,6 +30,27 @@ function on(word: string, nth = 1, text = TEXT) {
 }
 const lineOf = (text: string, offset: number): number => text.slice(0, offset).split('\n').length;
 
+it('The spectra of a correction are a reference like others', () => {
+  const text = `nitbook 1
+meter probe
+correction fix
+  meter: probe
+  spectra: spd
+    patch   Y       x       y
+    white   100     0.31    0.33
+spectrum spd
+    nm      white
+`;
+  const ends = { head: text.lastIndexOf('spd'), reference: text.indexOf('spd') };
+  const source = SessionText.read(text);
+  expect(definitionAt(source, ends.reference)?.span[0]).toBe(ends.head);
+  for (const offset of Object.values(ends)) {
+    expect(referencesAt(source, offset).map(([from]) => from)).toEqual([ends.reference, ends.head]);
+    const edits = rename(source, offset, 'lamp');
+    expect(isRefusal(edits) ? refusalText(edits) : applyEdits(text, edits)).toBe(text.replaceAll('spd', 'lamp'));
+  }
+});
+
 describe('the definition of an id', () => {
   const defined = (word: string, nth: number): string | undefined => {
     const { source, text, offset } = on(word, nth);

@@ -48,7 +48,7 @@ const TYPES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     spot: 'quantity angle',
     note: 'text',
   },
-  correction: { meter: 'id meter', reference: 'id meter', mode: 'id mode', spectra: 'text', note: 'text' },
+  correction: { meter: 'id meter', reference: 'id meter', mode: 'id mode', spectra: 'id spectrum', note: 'text' },
   signal: {
     range: 'choice limited | full',
     depth: 'quantity bits bit',

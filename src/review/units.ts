@@ -61,10 +61,8 @@ const WORDS: Readonly<Record<string, string>> = {
 
 /** Those of other kinds, so that a number with one of them is not taken for one without. */
 const OTHERS =
-  'cd lm lumen lumens mnits knits kilonits millinits frames volts kg g lb lbs dB kHz MHz GHz fps px pixels kB MB GB kW kWh mW Wh VA mA ft µm km ppi dpi mired mireds days weeks years'.split(
-    ' ',
-  );
-const OTHERS_DE = 'Lumen Volt Ampere Millinits Pixel Tage Tagen Wochen Jahre Jahren Bilder'.split(' ');
+  `cd lm lumen lumens Lumen mnits knits kilonits millinits Millinits frames Bilder fps px pixels Pixel ppi dpi kg g lb lbs dB kHz MHz
+  GHz kB MB GB kW kWh mW Wh VA mA volts Volt Ampere ft µm km mired mireds days weeks years Tage Tagen Wochen Jahre Jahren`.split(/\s+/);
 
 const DIMENSIONS = Object.keys(UNITS) as Dimension[];
 
@@ -96,7 +94,7 @@ const NAMES = [
   ...new Set([
     ...DIMENSIONS.flatMap((dimension) => Object.keys(UNITS[dimension])),
     ...['K', 'stops', 'nm', ':1'],
-    ...[...OTHERS, ...OTHERS_DE],
+    ...OTHERS,
     ...Object.keys(CURRENCIES),
     ...Object.keys({ ...WORDS, ...CURRENCY_WORDS }),
   ]),

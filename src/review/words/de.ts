@@ -27,7 +27,19 @@ export const DE: Words = {
   conditions: list('wenn falls sofern solange während sobald außer vorausgesetzt ehe bevor'),
   joins: ['und', 'bis'],
   comparisons: {
-    equal: ['bis zu', 'bis', 'maximal', 'minimal', 'genau', 'exakt', 'so hell wie', 'so hoch wie', 'so viel wie', 'gleich'],
+    equal: [
+      'bis zu',
+      'ein maximum von',
+      'bis',
+      'maximal',
+      'minimal',
+      'genau',
+      'exakt',
+      'so hell wie',
+      'so hoch wie',
+      'so viel wie',
+      'gleich',
+    ],
     about: [
       ...['etwa', 'rund', 'ungefähr', 'circa', 'zirka', 'ca', 'ca .', 'um die', 'rund um', 'in etwa', 'nahe', 'nahe an'],
       ...['annähernd', 'an die', 'mehr oder weniger'],
@@ -37,7 +49,7 @@ export const DE: Words = {
       ...['bis knapp'],
     ],
     'just-over': ['knapp über', 'knapp oberhalb', 'gut', 'gute', 'guten', 'kurz über', 'dicht über'],
-    'at-most': ['höchstens', 'allenfalls', 'bestenfalls', 'höchstenfalls', 'kleiner oder gleich', 'kleiner gleich', 'ein maximum von'],
+    'at-most': ['höchstens', 'allenfalls', 'bestenfalls', 'höchstenfalls', 'kleiner oder gleich', 'kleiner gleich'],
     'at-least': ['mindestens', 'wenigstens', 'zumindest', 'größer oder gleich', 'größer gleich', 'ein minimum von'],
     under: [
       ...list('unter unterhalb unterm unterschreitet unterschreiten unterbietet unterbieten'),

@@ -10,7 +10,19 @@ export const EN: Words = {
   conditions: list('if unless when whenever while except provided once until'),
   joins: ['and', 'to'],
   comparisons: {
-    equal: ['up to', 'as much as', 'as many as', 'as high as', 'as low as', 'as bright as', 'as little as', 'as few as', 'equal to'],
+    equal: [
+      'up to',
+      'a maximum of',
+      'a ceiling of',
+      'as much as',
+      'as many as',
+      'as high as',
+      'as low as',
+      'as bright as',
+      'as little as',
+      'as few as',
+      'equal to',
+    ],
     about: [
       'about',
       'around',
@@ -28,7 +40,7 @@ export const EN: Words = {
     ],
     nearly: ['just under', 'just below', 'nearly', 'almost', 'all but', 'just shy of', 'just short of', 'approaching', 'approaches'],
     'just-over': ['just over', 'just above', 'a little over', 'slightly over', 'slightly above'],
-    'at-most': ['at most', 'at or below', 'at or under', 'less than or equal to', 'a maximum of', 'a ceiling of'],
+    'at-most': ['at most', 'at or below', 'at or under', 'less than or equal to'],
     'at-least': ['at least', 'at or above', 'at or over', 'greater than or equal to', 'upwards of', 'a minimum of'],
     under: [
       ...list('under below beneath undercuts undercutting'),

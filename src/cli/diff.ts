@@ -33,7 +33,11 @@ export async function diff(files: readonly string[], { format, git, root: given 
   const [old, now] = git === undefined ? [files[0]!, files[1]!] : [files[0]!, files[0]!];
   // The version after first: of a file that is not there at all that is the better answer.
   const after = await sessionIn(disk, root, now);
-  const before = await sessionIn(git === undefined ? disk : withText(disk, slashed(old), await fileAt(git, old)), root, old);
+  const before = await sessionIn(
+    git === undefined ? disk : withText(disk, slashed(old), await fileAt(git, old, given === undefined ? undefined : root)),
+    root,
+    old,
+  );
   const shown = (file: string) => (process.platform === 'win32' ? file.replaceAll('\\', '/') : file);
   const versions = { before: git === undefined ? shown(old) : `${shown(old)} (${git})`, after: shown(now) };
   const difference = differenceNow(settled(before), settled(after));

@@ -1,8 +1,9 @@
 import { execFile } from 'node:child_process';
 import { realpath } from 'node:fs/promises';
-import { basename, dirname, posix } from 'node:path';
-import { decoded, type FileReading, MOST_BYTES, tooLarge } from '../project/files';
-import { CannotRun } from './io';
+import { basename, dirname, join, posix } from 'node:path';
+import { decoded, type FileReading, MOST_BYTES, refused, tooLarge } from '../project/files';
+import { isWithin } from '../project/paths';
+import { CannotRun, ofSystem, slashed } from './io';
 
 /** How git writes the kind of a symbolic link. */
 const LINK = '120000 ';
@@ -15,9 +16,10 @@ interface Ended {
 
 /**
  * A file as it was at a revision, by `git show`; without a shell, and with nothing that git might take for an option.
+ * @param confinedTo a folder that links of that time may not lead out of
  * @throws CannotRun where git does not have it
  */
-export async function fileAt(revision: string, file: string): Promise<FileReading> {
+export async function fileAt(revision: string, file: string, confinedTo?: string): Promise<FileReading> {
   if (revision === '' || revision.startsWith('-') || revision.includes(':'))
     throw new CannotRun(`${revision}: expected a revision, such as HEAD, HEAD~1, a tag or a commit`);
   // Where the file has gone since, its folder still says which repository is meant; git knows files by the place that links lead to.
@@ -31,6 +33,7 @@ export async function fileAt(revision: string, file: string): Promise<FileReadin
   const commit = await git('rev-parse', '--verify', '--quiet', '--end-of-options', `${revision}^{commit}`);
   if (commit.code !== 0) throw new CannotRun(`${revision}: there is no such revision in the repository of ${file}`);
   const at = commit.out.toString('utf8').trim();
+  const root = confinedTo === undefined ? undefined : await realpath(ofSystem(confinedTo));
   let name = basename(file);
   // What git has of a link is where it leads.
   for (let links = 0; ; links++) {
@@ -40,6 +43,8 @@ export async function fileAt(revision: string, file: string): Promise<FileReadin
     if (links === MOST_LINKS || posix.isAbsolute(to))
       throw new CannotRun(`${file}: in ${revision} it is a link that leads to no file there`);
     name = posix.join(posix.dirname(name), to);
+    if (root !== undefined && !isWithin(slashed(root), slashed(join(folder, name))))
+      return refused('outside', { root: ofSystem(confinedTo!) });
   }
   const shown = await git('show', '--no-textconv', `${at}:./${name}`);
   if (shown.code === 'too-large') return tooLarge(MOST_BYTES + 1);

@@ -162,6 +162,19 @@ describe('diff with a revision in git', () => {
     }
   });
 
+  it('follows no committed link out of the root that was given', () => {
+    commit({ 'out/a.nitbook': text, 'in/b.nitbook': other });
+    symlinkSync('../out/a.nitbook', join(work, 'in/a.nitbook'));
+    git('add', '.');
+    git('commit', '-q', '-m', 'A link');
+    rmSync(join(work, 'in/a.nitbook'));
+    write('in/a.nitbook', text);
+    const { code, out, err } = nitbook(['diff', '--git', 'HEAD', '--root', 'in', 'in/a.nitbook']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/^nitbook: in\/a\.nitbook: .*outside/);
+    expect(nitbook(['diff', '--git', 'HEAD', '--root', '.', 'in/a.nitbook']).code).toBe(0);
+  });
+
   it.each([
     ['--output=stolen', '--output=stolen: expected a revision, such as HEAD, HEAD~1, a tag or a commit'],
     ['HEAD:a.nitbook', 'HEAD:a.nitbook: expected a revision, such as HEAD, HEAD~1, a tag or a commit'],

@@ -266,6 +266,7 @@ interface Before {
 /** What may stand between a comparison and its number: articles, what the figure is called, opening marks, currencies. */
 const isFiller = ({ item, text }: Token, { fillers }: Lexicon): boolean =>
   fillers.has(text) ||
+  /^\p{Sc}$/u.test(text) ||
   (item.is === 'name' && FORMULA.test(item.text)) ||
   (item.is === 'word' && (FORMULA.test(item.text) || isCurrency(item.text)));
 

@@ -66,13 +66,7 @@ const OTHERS =
 
 const DIMENSIONS = Object.keys(UNITS) as Dimension[];
 
-/** Marks of currencies, and which a session may write for them. */
-const CURRENCIES: Readonly<Record<string, readonly string[]>> = {
-  '£': ['GBP'],
-  '€': ['EUR'],
-  $: ['USD', 'CAD', 'AUD', 'NZD', 'HKD', 'SGD', 'TWD'],
-  '¥': ['JPY', 'CNY'],
-};
+const MARK = /^\p{Sc}$/u;
 const CURRENCY_WORDS: Readonly<Record<string, string>> = {
   euro: '€',
   euros: '€',
@@ -95,7 +89,6 @@ const NAMES = [
     ...DIMENSIONS.flatMap((dimension) => Object.keys(UNITS[dimension])),
     ...['K', 'stops', 'nm', ':1'],
     ...OTHERS,
-    ...Object.keys(CURRENCIES),
     ...Object.keys({ ...WORDS, ...CURRENCY_WORDS }),
   ]),
 ].sort((a, b) => b.length - a.length);
@@ -105,6 +98,7 @@ export function unitAt(text: string, at: number): { readonly unit: string; reado
   const start = /[ \u00a0\u202f\u2009]/.test(text[at] ?? '') || /^[-‑]\p{L}/u.test(text.slice(at, at + 2)) ? at + 1 : at;
   const code = text.slice(start, start + 3);
   if (isCurrency(code) && isEnd(text, start + 3)) return { unit: code, end: start + 3 };
+  if (MARK.test(text[start] ?? '')) return { unit: text[start]!, end: start + 1 };
   const name = NAMES.find((each) => text.startsWith(each, start) && isEnd(text, start + each.length));
   if (name === undefined || (name === 'in' && /^[ \u00a0][\p{L}\p{N}]/u.test(text.slice(start + 2, start + 4)))) return undefined;
   return { unit: WORD_UNITS.get(name) ?? name, end: start + name.length };
@@ -116,7 +110,7 @@ const WORD_UNITS = new Map(Object.entries({ ...WORDS, ...CURRENCY_WORDS }));
 export function unitBefore(text: string, at: number): string {
   const before = text.slice(Math.max(0, at - 6), at).trimEnd();
   const mark = before.slice(-1);
-  if (Object.hasOwn(CURRENCIES, mark)) return mark;
+  if (MARK.test(mark)) return mark;
   const code = before.slice(-3);
   return isCurrency(code) && !/\p{L}/u.test(before.slice(-4, -3)) ? code : '';
 }
@@ -145,7 +139,13 @@ export const DISPLAY_UNITS: ReadonlySet<string> = new Set(['cd/m2', 'cd/m²', 'n
 export const isAlike = (written: string, own: string): boolean =>
   written === own || dimensionOf(written, own) !== undefined || isMoney(written, own) || isMoney(own, written);
 
-const isMoney = (mark: string, code: string): boolean => Object.hasOwn(CURRENCIES, mark) && CURRENCIES[mark]!.includes(code);
+/** Whether a mark is that of a currency: "$" is of several. */
+const isMoney = (mark: string, code: string): boolean => MARK.test(mark) && isCurrency(code) && markOf(code) === mark;
+
+const markOf = (currency: string): string | undefined =>
+  new Intl.NumberFormat('en', { style: 'currency', currency, currencyDisplay: 'narrowSymbol' })
+    .formatToParts(0)
+    .find(({ type }) => type === 'currency')?.value;
 
 /** Whether a number, with its unit or without one, can be held against a figure. What has no unit may be a share, or a chromaticity. */
 export const fits = (written: string, own: string): boolean =>

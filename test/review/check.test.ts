@@ -321,6 +321,9 @@ describe('a property', () => {
     ['EUR 1899', 'aurora.price', 'wrong'],
     ['€1,899', 'aurora.price', 'wrong'],
     ['$1,899', 'aurora.price', 'wrong'],
+    ['₹1,899', 'aurora.price', 'wrong'],
+    ['1,899 ₹', 'aurora.price', 'wrong'],
+    ['1,899 £', 'aurora.price', 'holds'],
     ['1899 euros', 'aurora.price', 'wrong'],
     ['1899 nits', 'aurora.price', 'wrong'],
     ['120 K', 'dark.luminance', 'wrong'],
@@ -339,6 +342,16 @@ describe('a property', () => {
   ])('is claimed by its number: "%s" of 61 h %s', async (text, status) => {
     const files = { '/w/aurora.nitbook': SESSION.replace('  size:', '  hours: 61 h\n  size:') };
     expect((await checks(claim(text, 'aurora.hours'), { files })).status).toEqual([status]);
+  });
+
+  it.each([
+    ['1899 INR', '₹1,899', 'holds'],
+    ['1899 CAD', '$1,899', 'holds'],
+    ['1899 USD', 'US dollars: $1,899', 'holds'],
+    ['1899 ₹', '₹1,899', 'holds'],
+  ])('of a price of %s is claimed by the mark of its currency: "%s" %s', async (price, text, status) => {
+    const files = { '/w/aurora.nitbook': SESSION.replace('1899 GBP', price) };
+    expect((await checks(claim(text, 'aurora.price'), { files })).status).toEqual([status]);
   });
 
   it('is denied and compared in the language of the folder too', async () => {

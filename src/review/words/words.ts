@@ -111,7 +111,7 @@ const SIGNS: Readonly<Partial<Record<Relation, readonly string[]>>> = {
   over: ['>'],
   about: ['~', '≈'],
 };
-const MARKS = ['(', '[', '"', '“', '„', '«', '»', '=', ':', '£', '$', '€', '¥', 'delta', 'duv', 'itp'];
+const MARKS = ['(', '[', '"', '“', '„', '«', '»', '=', ':', 'delta', 'duv', 'itp'];
 
 const OWN: Readonly<Record<string, Words>> = { de: DE };
 

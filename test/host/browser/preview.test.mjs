@@ -1,6 +1,6 @@
 // The preview of figures: follows the cursor and the typing, and leads back to the rows.
 import { strict as assert } from 'node:assert';
-import { readFileSync } from 'node:fs';
+import { readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import { violationsIn } from '../access.mjs';
 import { themes, Workbench } from '../browser.mjs';
@@ -202,5 +202,32 @@ describe('The preview of figures', () => {
     assert.equal(ran, false);
     assert.deepEqual(bench.errors, []);
     assert.deepEqual(bench.offOrigin, []);
+  });
+});
+
+describe('The preview of a session that is gone', () => {
+  let bench;
+  after(() => bench?.close());
+
+  it('says so, and shows it again when it is back', async () => {
+    const folder = scratchWorkspace();
+    bench = await Workbench.open(stage.browser, stage.host, { folder });
+    await bench.openFile('aurora-55.nitbook');
+    await bench.command('Nitbook: Show Figures Beside');
+    const frame = await bench.webviewFrame('.figure svg');
+    const [file, away] = ['aurora-55.nitbook', 'away.txt'].map((name) => join(folder, name));
+    // A workbench that has just opened a folder is told of changes only after some seconds.
+    await bench.until('words', async () => {
+      renameSync(file, away);
+      await bench.page.waitForTimeout(2000);
+      const words = await frame.locator('main').textContent();
+      if (words === 'aurora-55.nitbook is not there any more.') return true;
+      renameSync(away, file);
+      return false;
+    });
+    await bench.screenshot('preview-gone');
+    renameSync(away, file);
+    await frame.locator('.figure svg').first().waitFor();
+    assert.deepEqual(bench.errors, []);
   });
 });

@@ -27,14 +27,15 @@ function page(of: Document, pinned = false, run?: string) {
   const configurations = { of: async () => NO_CONFIG, onDidChange: () => ({ dispose: () => undefined }) } as unknown as Configurations;
   const messages = new EventEmitter<unknown>();
   const said: FromHost[] = [];
+  const titles: string[] = [];
   let isGone = false;
   const live = <T>(value: T): T => {
     if (isGone) throw new Error('Webview is disposed');
     return value;
   };
   const panel = {
-    set title(_: string) {
-      live(_);
+    set title(words: string) {
+      titles.push(live(words));
     },
     reveal: () => live(undefined),
     get webview() {
@@ -47,6 +48,7 @@ function page(of: Document, pinned = false, run?: string) {
   return {
     preview,
     said,
+    titles,
     says,
     ready: () => says({ kind: 'ready', proto: PROTO, width: 400 }),
     close: () => {
@@ -117,13 +119,14 @@ describe('A page whose session', () => {
   });
 
   it('is deleted says so, although the workbench still has its text, and shows it again when it is back', async () => {
-    const { ready, last, close } = page(open('/home/aurora.nitbook', AURORA), true, 'grey');
+    const { ready, last, titles, close } = page(open('/home/aurora.nitbook', AURORA), true, 'grey');
     ready();
     await shown(() => expect(last()?.view.run?.id).toBe('grey'));
     disk.delete('/home/aurora.nitbook');
     events.fileDeleted.fire(Uri.file('/home/aurora.nitbook'));
     await shown(() => expect(last().view.run).toBeUndefined());
     expect(last().words['no-run']).toBe('aurora.nitbook is not there any more.');
+    expect(titles).toEqual(['Figures of grey', 'Figures']);
     put('/home/aurora.nitbook', AURORA);
     events.fileCreated.fire(Uri.file('/home/aurora.nitbook'));
     await shown(() => expect(last().view.run?.id).toBe('grey'));

@@ -185,6 +185,8 @@ export class Preview {
   }
 
   private showNothing(why: string): void {
+    if (this.isDisposed) return;
+    this.panel.title = vscode.l10n.t('Figures');
     const view = { file: this.place.uri, runs: [], others: [], figures: [], measures: { head: [], rows: [] } };
     this.post({ kind: 'show', words: { ...pageWords((template) => say(template)), 'no-run': why }, place: this.place, view });
   }

@@ -534,7 +534,8 @@ const table = {
   },
   'claim-unclear': {
     severity: 'warning',
-    trigger: 'a link with several figures, a denial, a condition, a tolerance or a difference, or with another unit or formula than the figure has',
+    trigger:
+      'a link with several figures, a denial, a condition, a tolerance or a difference, or with another unit or formula than the figure has',
     range: 'the text of the link',
     sentence: '{reason}: link only what says {what}, {now}.',
     mend: 'Link only "{mended}"',

@@ -6,7 +6,7 @@ import type { Dash, Panel, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { asRead, type Deviation, isOpen, type Stretch, stretchOf, whereOf } from './stretch';
+import { asRead, type Deviation, isOpen, largestOf, type Stretch, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
@@ -61,7 +61,7 @@ export const balance: Builder = {
         text: (v) => `${numberText(v, 1)} %`,
       }),
       against: againstOf(subject),
-      summary: results.map((result, r) => summaryOf(subject, result, found[r]!)).join(' '),
+      summary: results.map((result, r) => summaryOf(subject, result, found[r]!, answers[r]!)).join(' '),
       notes: [],
       panels,
       flow: 'row',
@@ -104,8 +104,7 @@ function channels(subject: Subject, result: RunResult, { patches, level, written
 const struckIn = (subject: Subject, result: RunResult, lines: readonly Drawn[]): Series[] =>
   lines.flatMap(({ series }, k) => struckOf(subject, result, series, (other) => channels(subject, other, levelsOf(other))[k]!.series));
 
-const farthest = (lines: readonly Drawn[]): number =>
-  Math.max(0, ...lines.flatMap((line) => deviationsOf(line).map(({ v }) => Math.abs(v))));
+const farthest = (lines: readonly Drawn[]): number => largestOf(lines.flatMap(deviationsOf));
 
 /** A channel, and where it is off. */
 interface Off {
@@ -115,6 +114,8 @@ interface Off {
 
 /** `Blue 4 % high from 70 % up`: the channel that is farthest off, and where. */
 function answerOf(lines: readonly Drawn[], room: number): Phrase {
+  if (lines.every((line) => deviationsOf(line).length === 0))
+    return phrase('Balance is judged from {level} % up: no colour was read there', { level: JUDGED_FROM });
   let found: Off | undefined;
   lines.forEach((line, channel) => {
     const stretch = stretchOf(deviationsOf(line), room);
@@ -126,7 +127,7 @@ function answerOf(lines: readonly Drawn[], room: number): Phrase {
 }
 
 function neutralText(levels: readonly Deviation[], room: number): Phrase {
-  const args = { room, level: levels[0]?.at ?? JUDGED_FROM };
+  const args = { room, level: levels[0]!.at };
   return levels.length === 1
     ? phrase('Neutral within ±{room} % at {level} %', args)
     : phrase('Neutral within ±{room} % from {level} % up', args);
@@ -141,15 +142,17 @@ function offText({ stretch, name }: Off): Phrase {
   return isHigh ? phrase('{channel} up to {size} % high {where}', args) : phrase('{channel} up to {size} % low {where}', args);
 }
 
-function summaryOf(subject: Subject, result: RunResult, lines: readonly Drawn[]): string {
-  const parts = lines.map((line) => {
+function summaryOf(subject: Subject, result: RunResult, lines: readonly Drawn[], answer: Phrase): string {
+  const parts = lines.flatMap((line) => {
     const vs = deviationsOf(line).map(({ v }) => v);
+    if (vs.length === 0) return [];
     return phrase('{channel} from {low} to {high} %', {
       channel: line.series.label!,
       low: signedText(Math.min(...vs), 1),
       high: signedText(Math.max(...vs), 1),
     });
   });
+  if (parts.length === 0) return `${runLabel(subject, result)}: ${words(subject, answer)}.`;
   return words(
     subject,
     phrase('{run}: deviation of the channels from neutral from {level} % up: {parts}.', {

@@ -122,6 +122,9 @@ export const change: Builder = {
 /** Farther out than this many limits a mark stands at the edge. */
 const FARTHEST = 4;
 
+/** Of a limit of 0 nothing more is a share. */
+const OFF_SCALE = 2 * FARTHEST;
+
 interface Side {
   readonly id: string;
   readonly share: number;
@@ -179,14 +182,16 @@ function shareOf({ spec, judgement: { limits, centre } }: Pick<Judged, 'spec' | 
 }
 
 function size({ direction }: MeasureSpec, v: number, centre: number, low: number | undefined, high: number): number | undefined {
-  const share =
+  const [part, whole] =
     low !== undefined
-      ? Math.abs(v - (low + high) / 2) / ((high - low) / 2)
+      ? [Math.abs(v - (low + high) / 2), (high - low) / 2]
       : direction === 'larger'
-        ? high / v
+        ? [high, v]
         : direction === 'nearer'
-          ? Math.abs(v - centre) / high
-          : v / high;
+          ? [Math.abs(v - centre), high]
+          : [v, high];
+  if (whole === 0 && part > 0) return OFF_SCALE;
+  const share = whole === 0 && part <= 0 ? 0 : part / whole;
   return Number.isFinite(share) ? Math.max(0, share) : undefined;
 }
 

@@ -13,7 +13,7 @@ import type { RunResult } from '../measure/result';
 import { type Target, targetOf } from '../measure/target';
 import { type Value, without } from '../measure/value';
 import { numberText } from '../report/format';
-import { type Arg, allOf, type Phrase, phrase, worded } from '../text/message';
+import { type Arg, allOf, counted, type Forms, type Phrase, phrase, worded } from '../text/message';
 import { enveloped } from './envelope';
 import type { Axis, Figure, Mark, Outline, Panel, Point, Series } from './figure';
 import { levelsOf } from './rows';
@@ -66,6 +66,8 @@ interface Reading {
   readonly patch: number;
   readonly key: readonly string[];
   readonly name: string;
+  /** Of a grey, per cent as a title names it. */
+  readonly level?: string;
   readonly xy: Xy;
   readonly target?: Xy | undefined;
   /** Takes part in what is said of the run. */
@@ -75,8 +77,8 @@ interface Reading {
 function readingsOf(result: RunResult): Reading[] {
   const { patches } = result.context!;
   const isGrey = result.run.kind === 'greyscale' || result.run.kind === 'tracking';
-  const order = isGrey ? levelsOf(result).patches : Array.from({ length: patches.count }, (_, i) => i).filter((i) => !patches.revisit[i]);
-  const level = isGrey ? levelsOf(result).level : undefined;
+  const levels = isGrey ? levelsOf(result) : undefined;
+  const order = levels ? levels.patches : Array.from({ length: patches.count }, (_, i) => i).filter((i) => !patches.revisit[i]);
   const target = targetOfRun(result);
   return order.flatMap((patch): Reading[] => {
     const xyz: Vec3 = [patches.X[patch]!, patches.Y[patch]!, patches.Z[patch]!];
@@ -84,8 +86,10 @@ function readingsOf(result: RunResult): Reading[] {
     const xy = xyzToXy(xyz);
     if (!Number.isFinite(xy[0])) return [];
     const key = result.keyOf(patch);
-    const counts = level ? level(patch) >= 20 : true;
-    return [{ patch, key, name: key.join(' '), xy, target: target && targetXy(result, target, patch, key), counts }];
+    const aim = target && targetXy(result, target, patch, key);
+    if (!levels) return [{ patch, key, name: key.join(' '), xy, target: aim, counts: true }];
+    const level = levels.written(patch);
+    return [{ patch, key, name: `${level} %`, level, xy, target: aim, counts: levels.level(patch) >= 20 }];
   });
 }
 
@@ -190,8 +194,9 @@ function ofGreys(subject: Subject, plane: Plane, read: readonly (readonly Readin
   const target = targetOfRun(results[0]!);
   const series = results.map((result, r): Series => {
     const id = `${result.run.id}/chromaticity`;
-    const points = pointsOf(subject, result, shown(read[r]!), plane, id);
-    const named = [points[0], points.at(-1)];
+    const list = shown(read[r]!);
+    const points = pointsOf(subject, result, list, plane, id);
+    const named = [0, points.length - 1];
     return {
       is: 'series',
       id,
@@ -200,8 +205,7 @@ function ofGreys(subject: Subject, plane: Plane, read: readonly (readonly Readin
       joined: true,
       trail: true,
       shape: results.length === 2 && r === 0 ? 'hollow' : 'dot',
-      points:
-        results.length > 1 ? points : points.map((point) => (named.includes(point) ? { ...point, label: `${point.key[0]} %` } : point)),
+      points: results.length > 1 ? points : points.map((point, i) => (named.includes(i) ? { ...point, label: list[i]!.name } : point)),
     };
   });
   const judged = series.flatMap(({ points }) => points.filter(({ faint }) => !faint));
@@ -242,7 +246,7 @@ function whiteAnswer(subject: Subject, readings: readonly Reading[], target: Tar
   if (!white) return phrase('No colours');
   const temperature = cctDuv(white.xy);
   const cct = 'cct' in temperature ? phrase('{kelvin} K', { kelvin: numberText(temperature.cct, 0) }) : '';
-  const args = { name: white.key[0] === '100' ? phrase('White') : phrase('{level} % grey', { level: white.key[0]! }), cct };
+  const args = { name: white.level === '100' ? phrase('White') : phrase('{level} % grey', { level: white.level! }), cct };
   if (!target) return phrase('{name} {cct}', args);
   return phrase("{name} {cct}, {distance} from {white} in u'v'", {
     ...args,
@@ -336,8 +340,14 @@ const placesOf = (mark: Point | Outline): readonly Xy[] =>
 
 const distance = (p: Xy, q: Xy): number => Math.hypot(p[0] - q[0], p[1] - q[1]);
 
+/** What is said of a run is said of these: of its readings that count, of all where none does. */
+function judgedOf(readings: readonly Reading[]): readonly Reading[] {
+  const judged = readings.filter(({ counts }) => counts);
+  return judged.length > 0 ? judged : readings;
+}
+
 const offs = (readings: readonly Reading[]): readonly number[] =>
-  readings.flatMap(({ xy, target }) => (target ? [deltaUv(xy, target)] : []));
+  judgedOf(readings).flatMap(({ xy, target }) => (target ? [deltaUv(xy, target)] : []));
 
 const farthestOff = (readings: readonly Reading[]): number => offs(readings).reduce((most, v) => Math.max(most, v), 0);
 
@@ -346,14 +356,16 @@ const meanOff = (readings: readonly Reading[]): number => offs(readings).reduce(
 /** `Farthest off in u'v': sky by 0.0121`. */
 function farthestAnswer(readings: readonly Reading[]): Phrase {
   const most = farthestOff(readings);
-  const worst = readings.find(({ xy, target }) => target && deltaUv(xy, target) === most);
-  if (!worst) return phrase('{count} colours without a target', { count: readings.length });
+  const worst = judgedOf(readings).find(({ xy, target }) => target && deltaUv(xy, target) === most);
+  if (!worst) return counted(readings.length, WITHOUT_TARGET);
   return phrase("Up to {most} off in u'v' ({name}), {mean} on average", {
     name: worst.name,
     most: numberText(most, 4),
     mean: numberText(meanOff(readings), 4),
   });
 }
+
+const WITHOUT_TARGET: Forms = ['1 colour without a target', '{count} colours without a target'];
 
 /** White and its target from near. */
 function whitePanel(subject: Subject, plane: Plane, target: Target | undefined, read: readonly (readonly Reading[])[]): Panel | undefined {

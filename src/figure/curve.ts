@@ -9,7 +9,7 @@ import type { Outline, Panel, Point, Series } from './figure';
 import { roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, gapped, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { asRead, isOpen, type Stretch, stretchOf, whereOf } from './stretch';
+import { asRead, isOpen, largestOf, type Stretch, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, rowsOfBlock, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
@@ -66,7 +66,7 @@ export const curve: Builder = {
         lines.map((line) => answerOf(line, unit, room)),
         {
           what: phrase('Largest luminance error'),
-          of: lines.map(farthest),
+          of: lines.map((line) => largestOf(deviationsOf(line))),
           text: (v) => `${numberText(v, unit.decimals)} ${words(subject, unitOf(unit))}`,
         },
       ),
@@ -108,16 +108,17 @@ function lineOf(subject: Subject, result: RunResult, unit: Unit): Drawn {
   });
 }
 
-const farthest = (line: Drawn): number => Math.max(0, ...deviationsOf(line).map(({ v }) => Math.abs(v)));
-
 const greyOf = ({ context }: RunResult): Grey => context as Grey;
 
 /** `Luminance 7 % high from 40 to 60 %`. */
 function answerOf(line: Drawn, unit: Unit, room: number): Phrase {
   const deviations = deviationsOf(line);
+  if (deviations.length === 0) return nothingJudged();
   const stretch = stretchOf(deviations, room);
   return asRead(answerAt(stretch, unit, room), isOpen(stretch, deviations, room));
 }
+
+const nothingJudged = (): Phrase => phrase('Luminance is judged from {level} % up: it was read at no level there', { level: JUDGED_FROM });
 
 function answerAt(stretch: Stretch | undefined, of: Unit, room: number): Phrase {
   const unit = unitOf(of);
@@ -135,7 +136,7 @@ function rawCurve(subject: Subject): Panel {
   const { results } = subject;
   const outlines: Outline[] = [];
   const series = results.map((result, r): Series => {
-    const { patches, level, struck } = levelsOf(result);
+    const { patches, level, written, struck } = levelsOf(result);
     const { patches: read } = greyOf(result);
     const nodeOf = rowsOfBlock(subject, result);
     const id = `${result.run.id}/luminance`;
@@ -151,7 +152,7 @@ function rawCurve(subject: Subject): Panel {
         row: nodeOf(i),
         run: result.run.id,
         key,
-        name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
+        name: `${written(i)} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
       };
     });
     const missing = patches.length > MOST_POINTS ? [] : [...patches.filter((i) => !(read.Y[i]! >= 0)).map(level), ...struck];
@@ -205,7 +206,7 @@ function exponents(subject: Subject): string[] {
 
 function summaryOf(subject: Subject, result: RunResult, line: Drawn, unit: Unit): string {
   const ys = deviationsOf(line).map(({ v }) => v);
-  if (ys.length === 0) return '';
+  if (ys.length === 0) return `${runLabel(subject, result)}: ${words(subject, nothingJudged())}.`;
   return words(
     subject,
     phrase('{run}: luminance from {low} to {high} {unit} of its target from {level} % up.', {

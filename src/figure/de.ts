@@ -2,7 +2,7 @@ import type { Coloured } from '../measure/colours';
 import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
-import { type Phrase, phrase, plainNumber } from '../text/message';
+import { counted, type Forms, type Phrase, phrase, plainNumber } from '../text/message';
 import { verdictOfInterval } from '../uncertainty/conformity';
 import type { Axis, Mark, Panel, Point, Series } from './figure';
 import { type Rooms, roomMarks, roomsOf } from './rooms';
@@ -36,6 +36,7 @@ export const de: Builder = {
     const rooms = roomsOf(subject, results[0]!, metric.limits);
     const places = placesOf(subject, results);
     const lines = results.map((result) => lineOf(subject, result, metric, places));
+    const named = new Map(results.map((result) => [result, places.of(result).written]));
     const most = lines.flatMap(judgedOf).reduce((p, { y }) => Math.max(p, y), (rooms.limit?.high ?? rooms.aim?.high ?? 1) * 1.1);
     const end = judgedOf(lines.at(-1)!).reduce((p, { y, ci }) => Math.max(p, ci?.[1] ?? y), most);
     const size: Axis = { title: metric.name, scale: 'linear', domain: [0, end * 1.06] };
@@ -67,7 +68,7 @@ export const de: Builder = {
         lines.map((line) => answerOf(line, metric, rooms)),
         {
           what: phrase('Worst {metric}', { metric: metric.name }),
-          of: lines.map((line) => worstOf(line)[0]?.y ?? 0),
+          of: lines.map((line) => worstOf(line)[0]?.y ?? Number.NaN),
           text: (v) => numberText(v, 1),
           last: countOf(lines.at(-1)!, metric, rooms),
         },
@@ -79,7 +80,7 @@ export const de: Builder = {
       flow: 'column',
       table: {
         head: [...runHead(subject), places.head, metric.name],
-        rows: tableRows(subject, lines, ({ patch, y }, result) => [result.keyOf(patch).join(' '), numberText(y, 2)]),
+        rows: tableRows(subject, lines, ({ patch, y }, result) => [named.get(result)!(patch), numberText(y, 2)]),
       },
     };
   },
@@ -97,7 +98,8 @@ interface Places {
   readonly of: (result: RunResult) => {
     readonly patches: readonly number[];
     readonly at: (patch: number) => number;
-    readonly name: (patch: number) => string;
+    /** What a row is called: a level in per cent, else a patch as the file names it. */
+    readonly written: (patch: number) => string;
   };
 }
 
@@ -110,7 +112,7 @@ function placesOf(subject: Subject, results: readonly RunResult[]): Places {
       head: title,
       of: (result) => {
         const { patches, level, written } = levelsOf(result);
-        return { patches, at: level, name: (i) => `${written(i)} %` };
+        return { patches, at: level, written };
       },
     };
   }
@@ -131,7 +133,7 @@ function placesOf(subject: Subject, results: readonly RunResult[]): Places {
   const of: Places['of'] = (result) => ({
     patches: countingOf(result),
     at: (i) => index.get(result.keyOf(i).join(' ')) ?? Number.NaN,
-    name: (i) => result.keyOf(i).join(' '),
+    written: (i) => result.keyOf(i).join(' '),
   });
   if (!isByName)
     return {
@@ -151,7 +153,8 @@ function placesOf(subject: Subject, results: readonly RunResult[]): Places {
 const hasFigure = (result: RunResult, patch: number): boolean => ['de', 'de.itp'].some((id) => Number.isFinite(result.rows(id)?.[patch]));
 
 function lineOf(subject: Subject, result: RunResult, metric: Metric, places: Places): Drawn {
-  const { patches, at, name } = places.of(result);
+  const { patches, at, written } = places.of(result);
+  const unit = isGrey(result) ? ' %' : '';
   const isLast = result === subject.results.at(-1);
   const { isByName } = places;
   const found = drawn(
@@ -169,15 +172,15 @@ function lineOf(subject: Subject, result: RunResult, metric: Metric, places: Pla
       series: `${result.run.id}/${metric.id}`,
       patches,
       x: at,
-      name: (i, { v }) => `${name(i)}: ${metric.name} ${numberText(v, 2)}`,
+      name: (i, { v }) => `${written(i)}${unit}: ${metric.name} ${numberText(v, 2)}`,
       faint: (i) => !colouredOf(result).counts(i),
     },
   );
-  const worst = isLast ? new Set(worstOf(found).map(({ patch }) => result.keyOf(patch).join(','))) : new Set<string>();
+  const worst = new Map(isLast ? worstOf(found).map(({ patch }) => [result.keyOf(patch).join(','), written(patch)]) : []);
   const points = found.series.points.map((point): Point => {
-    const isWorst = worst.has(point.key.join(','));
+    const name = worst.get(point.key.join(','));
     const size = numberText(point.y, 2);
-    const label = isWorst ? { label: isByName ? size : `${size} (${point.key.join(' ')})` } : {};
+    const label = name === undefined ? {} : { label: isByName ? size : `${size} (${name})` };
     // Of runs over each other the last alone has whiskers: those of the others would lie on them.
     const { ci, ...rest } = point;
     const shown = { ...rest, ...(ci && isLast && { ci }), ...label };
@@ -217,11 +220,18 @@ function joinedBefore(series: readonly Series[], along: 'x' | 'y'): readonly Ser
 function answerOf(line: Drawn, metric: Metric, rooms: Rooms): Phrase {
   const [worst] = worstOf(line);
   if (!worst) return phrase('No colours');
-  const args = { worst: numberText(worst.y, 1), where: placeOf(line.result, line.result.keyOf(worst.patch)) };
+  const args = { worst: numberText(worst.y, 1), where: placeOf(line.result, worst.patch) };
   const count = countOf(line, metric, rooms);
-  return count
-    ? phrase('{count}, the worst {worst} {where}', { ...args, count })
-    : phrase('{metric} at most {worst} {where}', { ...args, metric: metric.name });
+  if (!count) return toKnee(line.result, phrase('{metric} at most {worst} {where}', { ...args, metric: metric.name }));
+  return judgedOf(line).length === 1
+    ? phrase('{count}: {worst} {where}', { ...args, count })
+    : phrase('{count}, the worst {worst} {where}', { ...args, count });
+}
+
+/** Above its knee a tracking run is held against nothing. */
+function toKnee(result: RunResult, answer: Phrase): Phrase {
+  const knee = result.run.kind === 'tracking' ? result.value('knee.level') : undefined;
+  return knee?.ok ? phrase('{answer}, up to the knee at {level} %', { answer, level: numberText(knee.v, 0) }) : answer;
 }
 
 /** `5 of 20 levels above ΔE 3`; undefined where nothing says how much is too much. */
@@ -241,6 +251,12 @@ function countOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phras
     open,
     within: judged.length - open,
   };
+  if (judged.length === 1)
+    return above > 0
+      ? phrase('Above {short} {room}', args)
+      : open > 0
+        ? phrase('Undecided whether within {short} {room}', args)
+        : phrase('Within {short} {room}', args);
   if (above === 0)
     return open === 0
       ? phrase('All {count} {what} within {short} {room}', args)
@@ -252,8 +268,9 @@ function countOf(line: Drawn, { id, name, limits }: Metric, rooms: Rooms): Phras
 
 const isGrey = ({ run }: RunResult): boolean => run.kind === 'greyscale' || run.kind === 'tracking';
 
-const placeOf = (result: RunResult, key: readonly string[]): Phrase => {
-  if (isGrey(result)) return phrase('at {level} %', { level: key[0]! });
+const placeOf = (result: RunResult, patch: number): Phrase => {
+  if (isGrey(result)) return phrase('at {level} %', { level: levelsOf(result).written(patch) });
+  const key = result.keyOf(patch);
   return result.run.kind === 'saturation'
     ? phrase('in {hue} at {saturation} %', { hue: key[0]!, saturation: key[1] ?? '' })
     : phrase('in {patch}', { patch: key.join(' ') });
@@ -267,9 +284,10 @@ function summaryOf(subject: Subject, line: Drawn, { name }: Metric): string {
   const args = {
     run: runLabel(subject, line.result),
     metric: name,
-    count: sizes.length,
     mean: numberText(mean, 2),
     most: numberText(most, 2),
   };
-  return words(subject, phrase('{run}: {metric} of {count} rows, {mean} on average, {most} at most.', args));
+  return words(subject, counted(sizes.length, SUMMARY, args));
 }
+
+const SUMMARY: Forms = ['{run}: {metric} of 1 row, {most}.', '{run}: {metric} of {count} rows, {mean} on average, {most} at most.'];

@@ -1,7 +1,7 @@
 import type { RunResult } from '../measure/result';
 import { without } from '../measure/value';
 import { numberText } from '../report/format';
-import { phrase } from '../text/message';
+import { type Phrase, phrase } from '../text/message';
 import type { Point, Series, Tick } from './figure';
 import { gapped, levelsOf } from './rows';
 import { againstOf, type Builder, endLabel, inkOf, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
@@ -20,10 +20,7 @@ export const eotf: Builder = {
     const low = Math.min(...all.map(({ x, y }) => Math.min(x, y)));
     const high = Math.max(...all.map(({ x, y }) => Math.max(x, y)));
     const domain = [10 ** Math.floor(Math.log10(low)), 10 ** Math.ceil(Math.log10(high))] as const;
-    const answers = results.map((result) => {
-      const peak = result.value('peak');
-      return phrase('Up to {luminance} cd/m²', { luminance: peak.ok ? numberText(peak.v, 0) : '' });
-    });
+    const answers = results.map(answerOf);
     const ticks = [0.01, 0.1, 1, 10, 100, 1000, 10000]
       .filter((v) => v >= domain[0] && v <= domain[1])
       .map((at): Tick => ({ at, label: String(at) }));
@@ -63,21 +60,27 @@ export const eotf: Builder = {
           words(subject, phrase('target, cd/m²')),
           words(subject, phrase('luminance, cd/m²')),
         ],
-        rows: series.flatMap(({ points }, r) =>
-          points.map(({ run, row, key, x, y }) => ({
+        rows: series.flatMap(({ points }, r) => {
+          const { written } = levelsOf(results[r]!);
+          return points.map(({ run, row, key, x, y }) => ({
             run,
             ...(row !== undefined && { row }),
-            cells: [...runCell(subject, results[r]!), key[0]!, x.toPrecision(4), y.toPrecision(4)],
-          })),
-        ),
+            cells: [...runCell(subject, results[r]!), written(results[r]!.patchOf(['level'], key)!), x.toPrecision(4), y.toPrecision(4)],
+          }));
+        }),
       },
     };
   },
 };
 
+function answerOf(result: RunResult): Phrase {
+  const peak = result.value('peak');
+  return peak.ok ? phrase('Up to {luminance} cd/m²', { luminance: numberText(peak.v, 0) }) : phrase('Peak not computed');
+}
+
 function luminances(subject: Subject, result: RunResult, r: number): Series {
   const { asked, patches: read } = trackedOf(result);
-  const { patches } = levelsOf(result);
+  const { patches, written } = levelsOf(result);
   const missing = patches.filter((i) => asked[i]! > 0 && !(read.Y[i]! > 0)).map((i) => asked[i]!);
   const nodeOf = rowsOfBlock(subject, result);
   const id = `${result.run.id}/luminance`;
@@ -92,7 +95,7 @@ function luminances(subject: Subject, result: RunResult, r: number): Series {
         row: nodeOf(i),
         run: result.run.id,
         key,
-        name: `${key[0]} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
+        name: `${written(i)} %: ${read.Y[i]!.toPrecision(4)} cd/m²`,
       };
     });
   const isOne = subject.results.length === 1;

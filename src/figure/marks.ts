@@ -106,7 +106,7 @@ export function drawSeries(picture: Picture, layout: PanelLayout, series: Series
       picture.openMark(point);
       drawPoint(picture, layout, series, point, at, r);
       picture.close();
-      if (point.from) placing.keepLineClear([[x.at(point.from[0]), y.at(point.from[1])], at]);
+      if (point.from) placing.keepLineClear([fromOf(layout, point.from), at]);
       const whisker = whiskerEnds(layout, point, series.along);
       if (whisker) placing.keepLineClear(whisker);
       placing.keepClear({ x: at[0] - r - 1, y: at[1] - r - 1, width: 2 * r + 2, height: 2 * r + 2 });
@@ -127,13 +127,16 @@ export const placeOf = ({ frame, x, y }: PanelLayout, point: Pick<Point, 'x' | '
   clamped(y.at(point.y), frame.y, frame.y + frame.height),
 ];
 
+const fromOf = (layout: PanelLayout, [x, y]: readonly [number, number]): At => placeOf(layout, { x, y });
+
 function drawPoint(picture: Picture, layout: PanelLayout, { shape, along = 'y' }: Series, point: Point, [cx, cy]: At, r: number): void {
   const { x, y } = layout;
   const { surface } = picture.theme;
   if (point.from) {
     const [tx, ty] = point.tip ? [x.at(point.tip[0]), y.at(point.tip[1])] : [cx, cy];
+    const [fx, fy] = fromOf(layout, point.from);
     picture.raw(
-      `<path d="M${px(x.at(point.from[0]))} ${px(y.at(point.from[1]))}L${px(tx)} ${px(ty)}" fill="none"${point.ci ? ' stroke-width="1" stroke-opacity="0.4"' : ' stroke-width="1.4"'}/>`,
+      `<path d="M${px(fx)} ${px(fy)}L${px(tx)} ${px(ty)}" fill="none"${point.ci ? ' stroke-width="1" stroke-opacity="0.4"' : ' stroke-width="1.4"'}/>`,
     );
   }
   if (point.ci) drawWhisker(picture, layout, point, along);

@@ -85,16 +85,18 @@ export const nearblack: Builder = {
           words(subject, phrase('luminance, cd/m²')),
           words(subject, phrase('stops from target')),
         ],
-        rows: results.flatMap((result, r) =>
-          stops[r]!.points.map(({ run, row, key, y, bound }) => {
-            const Y = plainNumber((result.context as Grey).patches.Y[result.patchOf(['level'], key)!]!);
+        rows: results.flatMap((result, r) => {
+          const { written } = levelsOf(result);
+          return stops[r]!.points.map(({ run, row, key, y, bound }) => {
+            const patch = result.patchOf(['level'], key)!;
+            const Y = plainNumber((result.context as Grey).patches.Y[patch]!);
             return {
               run,
               ...(row !== undefined && { row }),
-              cells: [...runCell(subject, result), key[0]!, bound ? `<${Y}` : Y, bound ? `< ${signedText(y, 2)}` : signedText(y, 2)],
+              cells: [...runCell(subject, result), written(patch), bound ? `<${Y}` : Y, bound ? `< ${signedText(y, 2)}` : signedText(y, 2)],
             };
-          }),
-        ),
+          });
+        }),
       },
     };
   },
@@ -155,7 +157,9 @@ function answerOf(result: RunResult, { points }: Series): Phrase {
   const [mean, first] = [result.value('nearblack.stops'), result.value('nearblack.first')];
   const unseen = points.filter(({ bound }) => bound).length;
   if (!mean.ok) return phrase('Near-black, up to 10 %');
-  const args = { size: numberText(Math.abs(mean.v), 2), first: first.ok ? numberText(first.v, 0) : '', unseen };
+  const { patches, level, written } = levelsOf(result);
+  const lit = first.ok ? patches.find((i) => level(i) === first.v) : undefined;
+  const args = { size: numberText(Math.abs(mean.v), 2), first: lit === undefined ? '' : written(lit) };
   const isCrushed = mean.v < -ROOM;
   const isRaised = mean.v > ROOM;
   if (isCrushed && unseen > 0)

@@ -4,7 +4,7 @@ import { without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Point, Series, Tick } from './figure';
-import { roomMarks, roomsOf } from './rooms';
+import { roomEnds, roomMarks, roomsOf } from './rooms';
 import { padded } from './scale';
 import { againstOf, type Builder, rowsOfBlock, runCell, runHead, runLabel, type Subject, titleOf, words } from './subject';
 
@@ -77,7 +77,7 @@ export const readings: Builder = {
     const rooms = roomsOf(subject, results[0]!, 'mean');
     const most = Math.max(...all);
     const isScatter = results[0]!.run.kind === 'repeats' && rows.length === 1;
-    const domain = isScatter ? padded(Math.min(...all), most, 0.15) : ([0, Math.max(most, rooms.aim?.high ?? 0) * 1.08] as const);
+    const domain = isScatter ? padded(Math.min(...all), most, 0.15) : ([0, Math.max(most, ...roomEnds(rooms)) * 1.08] as const);
     return {
       id: 'readings',
       runs: results.map(({ run }) => run.id),

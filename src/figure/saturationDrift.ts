@@ -126,7 +126,9 @@ function lineOf(subject: Subject, result: RunResult, hue: string, { id, name, in
 function answerOf(result: RunResult): Phrase {
   const chroma = worstOf(result, 'delta.c');
   if (!chroma) return phrase('No colours');
-  const args = { size: numberText(Math.abs(chroma.v), 1), where: whereOf(chroma), turned: hueAnswer(result) };
+  const size = numberText(Math.abs(chroma.v), 1);
+  if (Number(size) === 0) return phrase('Saturation within ΔC* 0.1, {turned}', { turned: hueAnswer(result) });
+  const args = { size, where: whereOf(chroma), turned: hueAnswer(result) };
   return chroma.v > 0
     ? phrase('Over-saturated by up to ΔC* {size} ({where}), {turned}', args)
     : phrase('Under-saturated by up to ΔC* {size} ({where}), {turned}', args);
@@ -134,9 +136,9 @@ function answerOf(result: RunResult): Phrase {
 
 function hueAnswer(result: RunResult): Phrase {
   const hue = worstOf(result, 'delta.h');
-  return hue
-    ? phrase('hue off by up to ΔH* {turn} ({where})', { turn: numberText(Math.abs(hue.v), 1), where: whereOf(hue) })
-    : phrase('No colours');
+  if (!hue) return phrase('No colours');
+  const turn = numberText(Math.abs(hue.v), 1);
+  return Number(turn) === 0 ? phrase('hue within ΔH* 0.1') : phrase('hue off by up to ΔH* {turn} ({where})', { turn, where: whereOf(hue) });
 }
 
 const whereOf = ({ hue, saturation }: Row): Arg => phrase('{hue} {saturation} %', { hue, saturation });

@@ -1,8 +1,8 @@
 import type { RunResult } from '../measure/result';
 import { readSpectra } from '../measure/spectra';
-import { without } from '../measure/value';
+import { REASONS, without } from '../measure/value';
 import { numberText } from '../report/format';
-import { type Phrase, phrase, plainNumber } from '../text/message';
+import { type Phrase, phrase, phraseOf, plainNumber } from '../text/message';
 import type { Dash, Ink, Point, Series } from './figure';
 import { againstOf, type Builder, rowNode, titleOf, words } from './subject';
 
@@ -26,7 +26,8 @@ export const spectrum: Builder = {
   runs: [1, 1],
   build(subject) {
     const result = subject.results[0]!;
-    const spectra = readSpectra(result.run).filter(({ wrong }) => !wrong);
+    const read = readSpectra(result.run);
+    const spectra = read.filter(({ wrong }) => !wrong);
     if (spectra.length === 0) return without('no-rows');
     const nodeOf = rowNode(subject, result);
     const rows = result.run.table.rows.flatMap((row, i) => (row.struck ? [] : [i]));
@@ -65,7 +66,9 @@ export const spectrum: Builder = {
       ]),
       against: againstOf(subject),
       summary: result.says(subject.say).join(' '),
-      notes: [],
+      notes: read.flatMap(({ name, wrong }) =>
+        wrong ? [words(subject, phrase('{name} is not shown: {why}.', { name, why: phraseOf(REASONS, wrong.why) }))] : [],
+      ),
       panels: [
         {
           id: 'power',

@@ -67,6 +67,10 @@ export function isOpen(stretch: Pick<Stretch, 'worst'> | undefined, deviations: 
   );
 }
 
+/** How far off the farthest is; NaN where none is judged. */
+export const largestOf = (deviations: readonly Deviation[]): number =>
+  deviations.length === 0 ? Number.NaN : deviations.reduce((most, { v }) => Math.max(most, Math.abs(v)), 0);
+
 /** An answer that goes by the readings, while their intervals leave it open. */
 export const asRead = (answer: Phrase, open: boolean): Phrase => (open ? phrase('{answer} as read, undecided', { answer }) : answer);
 

@@ -76,6 +76,7 @@ const MOST_READ = 90;
 export interface Badness {
   /** `Worst ΔE 2000` */
   readonly what: Phrase;
+  /** NaN of a run of which nothing is judged. */
   readonly of: readonly number[];
   readonly text: (v: number) => string;
   /** What is said of the last of them, where how bad it is has been said; its answer when left out. */
@@ -100,8 +101,8 @@ export function titleOf(subject: Subject, answers: readonly Phrase[], badness?: 
   const named = said.map((answer, i) => words(subject, phrase('{run}: {answer}', { run: runLabel(subject, subject.results[i]!), answer })));
   const all = named.join('; ');
   if (!badness || (said.length <= MOST_ANSWERS && all.length <= MOST_READ)) return all;
-  if (said.length <= MOST_ANSWERS) return titleOfTwo(subject, badness, said[1]!);
-  const worst = badness.of.reduce((most, v, i) => (v > badness.of[most]! ? i : most), 0);
+  if (said.length <= MOST_ANSWERS) return badness.of.some(Number.isNaN) ? all : titleOfTwo(subject, badness, said[1]!);
+  const worst = badness.of.reduce((most, v, i) => (v > badness.of[most]! || Number.isNaN(badness.of[most]!) ? i : most), 0);
   return words(subject, phrase('The worst of {count} is {answer}', { count: said.length, answer: named[worst]! }));
 }
 

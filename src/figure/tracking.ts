@@ -3,14 +3,14 @@ import { pqEotf } from '../colour/pq';
 import type { RunResult } from '../measure/result';
 import { curveName } from '../measure/target';
 import { isTracked, type Tracked } from '../measure/tracking';
-import { without } from '../measure/value';
+import { type Value, without } from '../measure/value';
 import { numberText } from '../report/format';
 import { type Phrase, phrase, plainNumber } from '../text/message';
 import type { Axis, Mark, Outline, Rule, Tick } from './figure';
 import { type Rooms, roomMarks, roomSize, roomsOf } from './rooms';
 import { type Drawn, deviationsOf, domainOf, drawn, levelsOf, levelText, tableRows } from './rows';
 import { signedText } from './scale';
-import { asRead, isOpen, stretchOf, whereOf } from './stretch';
+import { asRead, isOpen, largestOf, stretchOf, whereOf } from './stretch';
 import { struckOf } from './struck';
 import { againstOf, type Builder, inkOf, runHead, runLabel, runLook, type Subject, titleOf, words } from './subject';
 
@@ -42,7 +42,7 @@ export const tracking: Builder = {
           lines.map((line) => answerOf(line, roomSize(rooms) ?? 0.1)),
           {
             what: phrase('Largest deviation before the roll-off'),
-            of: lines.map((line) => deviationsOf(line).reduce((most, { v }) => Math.max(most, Math.abs(v)), 0)),
+            of: lines.map((line) => largestOf(deviationsOf(line))),
             text: (v) => words(subject, phrase('{size} stops', { size: numberText(v, 2) })),
           },
         ),
@@ -233,7 +233,8 @@ function answerOf(line: Drawn, room: number): Phrase {
   const knee = result.value('knee');
   const deviations = deviationsOf(line);
   const stretch = stretchOf(deviations, room);
-  const end = knee.ok ? phrase('knee at {luminance} cd/m²', { luminance: numberText(knee.v, 0) }) : phrase('no roll-off');
+  const end = endOf(knee);
+  if (deviations.length === 0) return phrase('No level to hold against {curve}, {end}', { curve, end });
   const open = isOpen(stretch, deviations, room);
   if (!stretch) {
     const args = { curve, room, end };
@@ -247,4 +248,10 @@ function answerOf(line: Drawn, room: number): Phrase {
   return v > 0
     ? phrase('Up to {size} stops above {curve} {where}, {end}', args)
     : phrase('Up to {size} stops below {curve} {where}, {end}', args);
+}
+
+/** That the display rolls off nowhere is found; without its mid-tones nothing is. */
+function endOf(knee: Value): Phrase {
+  if (knee.ok) return phrase('knee at {luminance} cd/m²', { luminance: numberText(knee.v, 0) });
+  return knee.why.code === 'no-roll-off' ? phrase('no roll-off') : phrase('knee not computed');
 }

@@ -1,7 +1,8 @@
 import { Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
 import { boundOf } from '../measure/scaling';
-import { without } from '../measure/value';
+import type { MeasureSpec } from '../measure/specs';
+import { type Value, without } from '../measure/value';
 import { numberText, valueText } from '../report/format';
 import { figureOf } from '../report/summary';
 import { type Phrase, phrase, plainNumber } from '../text/message';
@@ -63,7 +64,7 @@ export const windows: Builder = {
             return {
               run,
               ...(row !== undefined && { row }),
-              cells: [...runCell(subject, result), key[0]!, valueText(figure.value, figure.spec, subject.say)],
+              cells: [...runCell(subject, result), key[0]!, shownText(subject, figure.value, figure.spec)],
             };
           }),
         ),
@@ -88,7 +89,7 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
       const key = result.keyOf(i);
       const bound = boundOf(patches.seen[i]!);
       const ci = bound ? undefined : intervalOf(result, 'peak', i);
-      const Y = numberText(patches.Y[i]!, 0);
+      const Y = luminanceText(patches.Y[i]!);
       return {
         id: `${id}/${key[0]}`,
         x: sizeOf(i),
@@ -114,14 +115,22 @@ function seriesOf(subject: Subject, result: RunResult, r: number): Series {
   };
 }
 
+/** Two digits of what is below 10 cd/m². */
+const decimalsOf = (Y: number): number => (Y > 0 && Y < 10 ? Math.max(0, 1 - Math.floor(Math.log10(Y))) : 0);
+
+const luminanceText = (Y: number): string => numberText(Y, decimalsOf(Y));
+
+const shownText = ({ say }: Subject, value: Value, { unit }: MeasureSpec): string =>
+  valueText(value, { unit, decimals: value.ok ? decimalsOf(value.v) : 0 }, say);
+
 /** `821 cd/m² at 10 %, 163 at full field`. */
 function answerOf(subject: Subject, result: RunResult): Phrase {
   const [ten, peak, full] = [result.value('peak', ['10']), result.value('peak'), result.value('full')];
   const spec = result.specs.peak!;
   const args = {
-    ten: valueText(ten, spec, subject.say),
-    peak: valueText(peak, spec, subject.say),
-    full: full.ok ? numberText(full.v, 0) : '',
+    ten: shownText(subject, ten, spec),
+    peak: shownText(subject, peak, spec),
+    full: full.ok ? luminanceText(full.v) : '',
   };
   if (ten.ok && full.ok) return phrase('{ten} at 10 %, {full} over the full field', args);
   if (ten.ok) return phrase('{ten} at 10 %', args);

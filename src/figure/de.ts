@@ -67,7 +67,9 @@ export const de: Builder = {
         subject,
         lines.map((line) => answerOf(line, metric, rooms)),
         {
-          what: phrase('Worst {metric}', { metric: metric.name }),
+          what: results.some((result) => kneeOf(result) !== undefined)
+            ? phrase('Worst {metric} up to the knee', { metric: metric.name })
+            : phrase('Worst {metric}', { metric: metric.name }),
           of: lines.map((line) => worstOf(line)[0]?.y ?? Number.NaN),
           text: (v) => numberText(v, 1),
           last: countOf(lines.at(-1)!, metric, rooms),
@@ -228,10 +230,15 @@ function answerOf(line: Drawn, metric: Metric, rooms: Rooms): Phrase {
     : phrase('{count}, the worst {worst} {where}', { ...args, count });
 }
 
-/** Above its knee a tracking run is held against nothing. */
-function toKnee(result: RunResult, answer: Phrase): Phrase {
+/** Above its knee, per cent of signal, a tracking run is held against nothing. */
+function kneeOf(result: RunResult): number | undefined {
   const knee = result.run.kind === 'tracking' ? result.value('knee.level') : undefined;
-  return knee?.ok ? phrase('{answer}, up to the knee at {level} %', { answer, level: numberText(knee.v, 0) }) : answer;
+  return knee?.ok ? knee.v : undefined;
+}
+
+function toKnee(result: RunResult, answer: Phrase): Phrase {
+  const knee = kneeOf(result);
+  return knee === undefined ? answer : phrase('{answer}, up to the knee at {level} %', { answer, level: numberText(knee, 0) });
 }
 
 /** `5 of 20 levels above ΔE 3`; undefined where nothing says how much is too much. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { svgOf } from '../../src/figure/svg';
 import { analysed, type Bench, session, table } from '../measure/tools';
 import { figure, pointsIn } from './tools';
 
@@ -111,9 +112,9 @@ const PQ = new Map([
   [80, 1555.18],
 ]);
 const PQ_TARGET: Bench = { target: 'space: bt2020\ncurve: pq\nwhite: d65', signal: 'window: 10 %' };
-const tracking = (most: number, levels: readonly number[] = [...PQ.keys()]) =>
+const tracking = (most: number, levels: readonly number[] = [...PQ.keys()], head = 'tracking track') =>
   table(
-    'tracking track',
+    head,
     'level Y x y',
     levels.map((level) => [level, Math.min(most, PQ.get(level)!), ...D65]),
   );
@@ -122,6 +123,11 @@ describe('a tracking run', () => {
   it('says up to where its differences are', () => {
     expect(title(tracking(300), '#track.de', PQ_TARGET)).toMatch(/^ΔE ITP at most \d\.\d at \d0 %, up to the knee at 6\d %$/);
     expect(title(tracking(10000), '#track.de', PQ_TARGET)).toMatch(/^ΔE ITP at most \d\.\d at \d0 %$/);
+    const two = [
+      tracking(300, undefined, 'tracking a "Mastered for a peak of 1000 cd/m2"'),
+      tracking(500, undefined, 'tracking b "Mastered for a peak of 4000 cd/m2"'),
+    ];
+    expect(title(two.join('\n'), '#a+b.de', PQ_TARGET)).toMatch(/^Worst ΔE ITP up to the knee: /);
   });
 
   it('says of its end what was found, and what could not be', () => {
@@ -226,4 +232,15 @@ describe('what lies outside of an axis', () => {
     const [, ...others] = pointsIn(shown(`${limits}${runs}`, '#a+b.change'));
     for (const point of others) expect(Number.isFinite(point.x)).toBe(true);
   });
+});
+
+it('what a mark is led to from stays in the frame with the mark', () => {
+  const point = { id: 'p', x: 0.5, y: 0.5, from: [3, 0.5] as const, run: 'r', key: [], name: 'p' };
+  const axis = { title: '', scale: 'linear', domain: [0, 1] } as const;
+  const series = { is: 'series', id: 's', ink: 'text', dash: 'solid', joined: false, shape: 'dot', points: [point] } as const;
+  const panels = [{ id: 'panel', x: axis, y: axis, marks: [series] }];
+  const table = { head: [], rows: [] };
+  const svg = svgOf({ id: 'f', runs: [], title: 'f', against: '', summary: '', notes: [], panels, flow: 'column', table }, { width: 400 });
+  const [, from] = /<path d="M([\d.]+) [\d.]+L[^"]*" fill="none" stroke-width="1\.4"/.exec(svg)!;
+  expect(Number(from)).toBeLessThanOrEqual(400);
 });

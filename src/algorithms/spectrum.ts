@@ -13,6 +13,8 @@ export interface Peak {
 
 /** A bump lower than this share of the highest value is noise or a shoulder. Common practice, no source. */
 const LEAST_PROMINENCE = 0.05;
+/** Between equal steps the vertex is at most this share of the sample above it: the other two are not negative, and one is no higher. */
+const MOST_RISE = 1 / 8;
 
 /**
  * Undefined for a spectrum: at least three samples, wavelengths in nm that rise from 360 to 830 (the range of the observer, ISO/CIE
@@ -41,7 +43,8 @@ export function checkSpectrum(wavelengths: ArrayLike<number>, values: ArrayLike<
 /**
  * The peaks of a spectrum, by rising wavelength. A peak is a sample that its neighbours do not reach, and that stands out: its prominence
  * (height over the higher of the two valleys that part it from higher ground, or from the ends) is at least 5 % of the highest value.
- * Wavelength and height are those of the parabola through it and its neighbours. The width is that at half the height above 0,
+ * Wavelength and height are those of the parabola through it and its neighbours; or the sample's own where that rises by more than an
+ * eighth above it, which it can with unequal steps only, and which three samples do not support. The width is that at half the height above 0,
  * straight lines between samples.
  *
  * Ties: a flat top counts once, its wavelength the middle of the flat part and its height that of the samples; of two peaks of equal
@@ -100,7 +103,9 @@ function vertex(wavelengths: ArrayLike<number>, values: ArrayLike<number>, { fir
   const [fall, drop] = [(values[first - 1]! - top) / back, (values[first + 1]! - top) / on];
   const curvature = (drop - fall) / (on - back);
   const slope = fall - curvature * back;
-  return { wavelength: wavelengths[first]! - slope / (2 * curvature), height: top - (slope * slope) / (4 * curvature) };
+  const rise = -(slope * slope) / (4 * curvature);
+  if (rise > MOST_RISE * top) return { wavelength: wavelengths[first]!, height: top };
+  return { wavelength: wavelengths[first]! - slope / (2 * curvature), height: top + rise };
 }
 
 /** Where the spectrum first comes down to `level`, going from a top to one side. */

@@ -53,6 +53,36 @@ describe('the peaks of a spectrum', () => {
     expect(flat).toEqual([{ wavelength: 520, height: 2, width: { ok: true, v: 35 } }]);
   });
 
+  test('are no higher than three samples support where steps differ (worked by hand)', () => {
+    // The parabola through the first three rises to 3.27. Half of 1: 500.5 on the left; from 511 (0.99) to 520 (0.1) on the right.
+    const steep = resultOf(spectrumPeaks([500, 501, 511, 520, 530], [0, 1, 0.99, 0.1, 0]));
+    expect(steep).toMatchObject([{ wavelength: 501, height: 1 }]);
+    expect(resultOf(steep[0]!.width)).toBeCloseTo(511 + (9 * 0.49) / 0.89 - 500.5, 12);
+    // 4 − (λ − 500)²/100 at 491, 499 and 512, of steps 8 and 13: still its own vertex.
+    const broad = resultOf(spectrumPeaks([470, 491, 499, 512, 540], [0, 3.19, 3.99, 2.56, 0]));
+    expect(broad[0]!.wavelength).toBeCloseTo(500, 9);
+    expect(broad[0]!.height).toBeCloseTo(4, 9);
+  });
+
+  test('have a width above 0 and lie within an eighth above their sample, whatever the steps (property)', () => {
+    const samples = fc.array(fc.tuple(fc.integer({ min: 1, max: 15 }), fc.integer({ min: 0, max: 50 })), { minLength: 3, maxLength: 20 });
+    fc.assert(
+      fc.property(samples, (list) => {
+        const values = list.map(([, value]) => value);
+        fc.pre(values.some((v) => v > 0));
+        let at = 400;
+        const nm = list.map(([step]) => {
+          at += step;
+          return at;
+        });
+        for (const { height, width } of resultOf(spectrumPeaks(nm, values))) {
+          expect(height).toBeLessThanOrEqual(1.125 * Math.max(...values));
+          if (width.ok) expect(width.v).toBeGreaterThan(0);
+        }
+      }),
+    );
+  });
+
   test('stand out: a ripple of 4 % is none, a notch in a broad top makes no second one, a valley does', () => {
     const wavelengthsOf = (values: readonly number[]) =>
       resultOf(

@@ -57,8 +57,8 @@ function sceneLight(signal: number, lift: number): number {
 }
 
 /**
- * Luminance, cd/m², of a grey of this signal. Source: ITU-R BT.2100-2 Table 5. The signal may exceed 1 (109 % on a 1,000 cd/m² display
- * is 1,811 cd/m²); below 0 it goes on down to no light.
+ * Luminance, cd/m², of a grey of this signal. Source: ITU-R BT.2100-2 Table 5. The signal may exceed 1 (10-bit code 1019 at
+ * narrow range, 109.018 %, is 1,810.9 cd/m² on a 1,000 cd/m² display); below 0 it goes on down to no light.
  */
 export function hlgEotfGrey(signal: number, display: HlgDisplay): number {
   const { Lw, Lb = 0, gamma = hlgSystemGamma(Lw) } = display;

@@ -169,7 +169,7 @@ const contains = (outer: Interval, inner: Interval): boolean => inner[0] >= oute
 
 const EXPECTED_AIM: Readonly<Record<MeasureSpec['direction'], Phrase>> = {
   smaller: phrase('an aim no larger than the limit, as smaller is better'),
-  report: phrase('an aim no larger than the limit'),
+  report: phrase('an aim no larger than the limit, or a range as the limit, such as 90..100'),
   larger: phrase('an aim no smaller than the limit, as larger is better'),
   nearer: phrase('an aim no farther off than the limit, as nearer is better'),
 };

@@ -3,6 +3,7 @@ import { SPACES } from '../colour/spaces';
 import { insideLocus } from '../colour/spectrum';
 import type { Xy } from '../colour/vector';
 import { targetAt } from '../measure/colours';
+import { HUE_DRIVES } from '../measure/hues';
 import type { Context } from '../measure/kernel';
 import { OUTSIDE_LIGHT, Seen } from '../measure/readings';
 import type { RunResult } from '../measure/result';
@@ -15,7 +16,7 @@ import { problem } from '../text/finding';
 import { phrase } from '../text/message';
 import type { Span } from '../text/span';
 import { replacing } from './readings';
-import { expectedOf, isColoured, isLevelled, labelOf, ONE_LEVEL, placedAt, pointMoved, typicalChromaticity } from './rows';
+import { expectedOf, isColoured, isLevelled, labelOf, ONE_LEVEL, placedAt, pointMoved, rowOf, typicalChromaticity } from './rows';
 
 // Slips of the pen beside those of a luminance: a chromaticity or a tristimulus value off its neighbours, a reading copied from the row
 // above, columns that hold something else than they say, a white darker than its black.
@@ -42,6 +43,9 @@ const isOfOneColour = (c: Context): boolean => isLevelled(c) || ONE_LEVEL.has(c.
  */
 const APART = 0.03;
 const APART_AT_END = 0.05;
+
+/** How near to its neighbours a mended chromaticity must come, where they agree. Common practice, no source. */
+const LIKE_NEIGHBOURS = 0.003;
 
 /** Powers of ten that a value of XYZ is written off by. */
 const POWERS = [-1, 1, -2, 2, -3, 3];
@@ -86,17 +90,16 @@ export function strayColours(
     const q = values.map((list) => list[two]!);
     if (form === 'XZ') {
       if (luminanceSpread(spread, Y[i]!) > 0.05 * Y[i]!) continue;
-      const slips = pair.map((_, k) => slipOf(own[k]!, p[k]!, q[k]!));
-      // Both of them by one power: then it is Y.
-      const isOfY = slips[0] !== undefined && slips[0] === slips[1];
-      const column = isOfY ? c.run.table.columns.get('Y') : slips[0] !== undefined ? pair[0] : pair[1];
-      const slip = isOfY ? -slips[0]! : (slips[0] ?? slips[1]);
-      if (slip === undefined || !column) continue;
-      const raw = cellText(row, column.cell);
-      const mended = pointMoved(raw, slip);
-      const span = cellSpan(row, column.cell);
-      const args = { name: column.name, found: raw, key: labelOf(c, row), mended };
-      found.push(placedAt(c, first[i]!, problem('decimal-slip', span, args, [replacing(span, mended)])));
+      // A luminance off its neighbours is told of already: here it is X, or Z, or both.
+      pair.forEach((column, k) => {
+        const slip = slipOf(own[k]!, p[k]!, q[k]!);
+        if (slip === undefined) return;
+        const raw = cellText(row, column.cell);
+        const mended = pointMoved(raw, slip);
+        const span = cellSpan(row, column.cell);
+        const args = { name: column.name, found: raw, key: labelOf(c, row), mended };
+        found.push(placedAt(c, first[i]!, problem('decimal-slip', span, args, [replacing(span, mended)])));
+      });
       continue;
     }
     const room = (isEnd ? APART_AT_END : APART) + 8 * chromaticitySpread(spread, Y[i]!);
@@ -104,7 +107,7 @@ export function strayColours(
       const expected = (p[k]! + q[k]!) / 2;
       if (!(Math.abs(p[k]! - q[k]!) < room / 3) || Math.min(Math.abs(own[k]! - p[k]!), Math.abs(own[k]! - q[k]!)) < room) return;
       const raw = cellText(row, column.cell);
-      const mended = rewritten(raw, expected, room / 3);
+      const mended = rewritten(raw, expected, Math.max(LIKE_NEIGHBOURS, Math.abs(p[k]! - q[k]!)) + 2 * chromaticitySpread(spread, Y[i]!));
       // A colour that no light has is told of already.
       if (mended === undefined && form === 'xy' && !insideLocus(own, OUTSIDE_LIGHT)) return;
       const span = cellSpan(row, column.cell);
@@ -175,19 +178,36 @@ function areAlike(a: RowLine, b: RowLine, columns: readonly TableColumn[]): bool
 /** Below so much of white a display may show levels alike: crushed black. Common practice, no source. */
 const CRUSHED = 0.001;
 
+/** From so much of the brightest reading on, levels may look alike as the display has no more: its peak, a clipped white. Common practice, no source. */
+const CLIPPED = 0.95;
+/** From this saturation on, per cent, a display that is narrower than its target may show a hue alike. Common practice, no source. */
+const NARROW = 70;
+
 /** Whether two patches were shown so far apart that they cannot look alike. */
 function apartIn(c: Context, order: Int32Array | undefined): (a: number, b: number) => boolean {
-  if (!isColoured(c)) return () => true;
+  // In a gamut names of one's own may be of one colour.
+  if (!isColoured(c)) return (a, b) => [a, b].every((i) => Object.hasOwn(HUE_DRIVES, keyOf(c, i)));
   const luminance = (order && expectedOf(c, order)) ?? c.targetY;
   const { target, scale } = c.judged;
+  const { Y } = c.patches;
   const isLevel = isLevelled(c);
   if (isHdr(target.curve) && !isLevel) return () => false;
   const least = CRUSHED * (isHdr(target.curve) ? luminance.reduce((most, T) => Math.max(most, T || 0), 0) : scale.Lw);
+  const brightest = Y.reduce((most, v) => Math.max(most, v || 0), 0);
+  const sat = c.run.table.columns.get('sat');
+  const isSaturated = (i: number) => sat !== undefined && valueAt(rowOf(c, i), sat) >= NARROW;
   return (a, b) => {
     const [p, q] = [luminance[a]!, luminance[b]!];
-    if (!(Math.min(p, q) > least)) return false;
+    if (!(Math.min(p, q) > least) || (isLevel && Y[b]! > CLIPPED * brightest)) return false;
+    if (isSaturated(a) && isSaturated(b) && keyOf(c, a) === keyOf(c, b)) return false;
     return Math.abs(Math.log(p / q)) > 0.1 || (!isLevel && deltaUv(xyzToXy(targetAt(c, a)), xyzToXy(targetAt(c, b))) > 0.02);
   };
+}
+
+/** The first word that a patch is known by: its hue or its name. */
+function keyOf(c: Context, patch: number): string {
+  const column = c.run.table.columns.get(c.keys[0]!);
+  return column ? cellWord(rowOf(c, patch), column.cell) : '';
 }
 
 /** How near all greys lie to the white in the other form of chromaticity, and how far from it in the one that is written. */
@@ -197,12 +217,12 @@ const FAR_FROM_WHITE = 0.05;
 /** u' and v' typed under x and y, or the other way round: the greys of a run lie where white has its numbers in the other form. */
 export function otherChromaticity(c: Context): Placed[] {
   const columns = colourColumns(c);
-  if (!columns || columns[0] === 'XZ' || !isOfOneColour(c)) return [];
+  // A window is of white. What a grid or a test of endurance shows is not known: in u'v' magenta lies where white does in xy.
+  if (!columns || columns[0] === 'XZ' || !(isLevelled(c) || c.run.kind === 'window')) return [];
   const [form, first, second] = columns;
   const { run } = c;
   const typical = typicalChromaticity(c);
   const [a, b] = form === 'xy' ? typical : xyToUv(typical);
-  // A window or a grid is of white or a grey, if of any colour that lies here.
   const white = isLevelled(c) ? c.judged.target.white : SPACES.bt709.white;
   const uv = xyToUv(white);
   const [own, other] = form === 'xy' ? [white, uv] : [uv, white];
@@ -223,6 +243,9 @@ const FEWEST_LEVELS = 5;
 /** Code values where they end, in limited and in full range (BT.709, BT.2100). */
 const CODE_ENDS: Readonly<Record<number, number>> = { 235: 8, 255: 8, 940: 10, 1023: 10, 3760: 12, 4095: 12 };
 
+/** A white is hardly dimmer, cd/m²; code 100 of 255 of PQ is some 27 (BT.2100 Table 4). Common practice, no source. */
+const DIMMEST_WHITE = 40;
+
 /**
  * Levels in per cent under a column of codes, or codes under one of per cent: steps of 5 that end at 100, and whole numbers that end where a
  * range of codes does.
@@ -240,10 +263,11 @@ export function otherLevels({ session, run }: RunResult): Placed[] {
   const isPercent = column.bits !== undefined && most === 100 && (!isWhole || levels.every((level) => level % 5 === 0));
   const isCode = column.bits === undefined && isWhole && bits !== undefined;
   if (!isPercent && !isCode) return [];
-  // A dark part of the scale in codes: its last level is far from white.
+  // A dark part of the scale in codes ends far below white.
   const white = session.number(run.target, 'luminance');
+  const dimmest = white === undefined ? DIMMEST_WHITE : 0.5 * white;
   const top = live.filter((row) => row.values[column.cell] === most && kindAt(row, Y) === CellKind.Number).map((row) => valueAt(row, Y));
-  if (isPercent && white !== undefined && top.some((luminance) => luminance < 0.5 * white)) return [];
+  if (isPercent && !top.every((luminance) => luminance >= dimmest)) return [];
   const mended = isPercent ? 'level' : `level[${bits}bit]`;
   const like = isPercent ? phrase('per cent') : phrase('codes of {bits} bit', { bits: bits! });
   const { span } = column.written;
@@ -297,13 +321,15 @@ export function darkWhites(c: Context): Placed[] {
     if (!(mean(whites) < mean(blacks)) || seen[ofRow[w]!] === Seen.Above || seen[ofRow[b]!] === Seen.Below) return [];
     const [from, to] = [rows[w]!, rows[b]!];
     const span = cellSpan(from, Y.cell);
-    const args = { light, dark, white: cellText(from, Y.cell), black: cellText(to, Y.cell) };
     const isOnce = whites.length === 1 && blacks.length === 1 && times[ofRow[w]!] === 1;
+    const texts = { white: cellText(from, Y.cell), black: cellText(to, Y.cell) };
+    const onAverage = (list: readonly number[]) => phrase('{value} on average', { value: mean(list).toPrecision(4) });
+    const args = { light, dark, ...(isOnce ? texts : { white: onAverage(whites), black: onAverage(blacks) }) };
     const away = isOnce ? distance(c, lines[w]!, lines[b]!) : 0;
     const [p, q] = cellSpan(to, Y.cell);
     const edits = [
-      { span, text: args.black },
-      { span: [p + away, q + away] as const, text: args.white },
+      { span, text: texts.black },
+      { span: [p + away, q + away] as const, text: texts.white },
     ].sort((one, other) => one.span[0] - other.span[0]);
     return [placedAt(c, w, problem('white-dark', span, args, isOnce ? [{ args: {}, edits }] : []))];
   });

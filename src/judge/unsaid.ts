@@ -238,7 +238,8 @@ function contraryAim(block: Block, line: number, kind: string, measure: string, 
   const centre = result ? centreOf(result, measure, spec) : (spec.centre ?? (measure === 'cct' ? Number.NaN : 0));
   const expected = contradiction(limits, spec, centre);
   if (!expected) return undefined;
-  const isPlain = limits.aim?.low === undefined && limits.limit?.low === undefined;
+  // A measure without a better side may have been meant the other way round, which takes a range.
+  const isPlain = spec.direction !== 'report' && limits.aim?.low === undefined && limits.limit?.low === undefined;
   const mended = value.text.replace(/\b(?:aim|limit)\b/g, (word) => (word === 'aim' ? 'limit' : 'aim'));
   const mends = isPlain ? [{ args: { mended }, edits: [{ span: value.span, text: mended }] }] : [];
   return problem('limit-aim', value.span, { name: block.property(line).name.text, found: value.text, expected }, mends);

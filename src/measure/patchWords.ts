@@ -24,9 +24,12 @@ export const patchWordsOf = (kind: string | undefined): PatchWords | undefined =
 
 /**
  * The word of a column that another was most likely meant as; undefined for the words themselves, and where none is near. Where names are
- * free, one letter makes it another word, and a number behind it (`red2`) another patch.
+ * free, only capitals part it from the word (`blank` is no black), or one letter where no row has the word itself; a number behind it
+ * (`red2`) makes it another patch.
  */
-export function meantWord(word: string, { words, free }: PatchWords): string | undefined {
+export function meantWord(word: string, { words, free }: PatchWords, rows?: ReadonlySet<string>): string | undefined {
   if (words.includes(word) || (free && !/^\p{L}+$/u.test(word))) return undefined;
-  return free ? nearest(word, words, 1) : nearest(word, words);
+  if (!free) return nearest(word, words);
+  const missing = rows ? words.filter((each) => !rows.has(each)) : [];
+  return nearest(word, words, 0) ?? nearest(word, missing, 1);
 }

@@ -89,10 +89,10 @@ test('a wrong first digit of x in one row is found from level 10 up, always', ()
   expect(within(rates(stray, 'chromaticity-stray', false), 10, 100)).toBe(1);
 });
 
-test('a reading copied from the row above is found from level 15 up, always', () => {
+test('a reading copied from the row above is found from level 15 to 95, always: a white may be clipped', () => {
   for (const of of SUBJECTS) {
     const rows = new Bench({ panel: of.panel, seed: of.name, minutesOn: 60 }).run('grey').greyscale(setupOf(of), TWENTY_ONE);
-    for (let i = 3; i < rows.length; i++) {
+    for (let i = 3; i < rows.length - 1; i++) {
       const spoilt = rows.map((row, k) => (k === i ? [row[0]!, ...rows[i - 1]!.slice(1)] : row));
       const found = analysed(text(of, spoilt)).findings.map(({ code, at }) => `${code} ${at}`);
       expect(found, `${of.name} ${rows[i]![0]}`).toContain(`reading-copied grey/row/${i}`);

@@ -186,6 +186,11 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
       says: 'level is -: expected a number. Figures that go by level leave the row out.',
     },
     { text: whole(patchNames('skin', '«-»')) },
+    // Where names are free, one letter is a slip only where the word itself is missing.
+    {
+      text: whole(table('gamut g', 'patch Y x y', [...GAMUT_ROWS.slice(0, 2), ['«bleu»', '7.2', '0.15', '0.06']])),
+      mended: whole(table('gamut g', 'patch Y x y', [...GAMUT_ROWS.slice(0, 2), ['blue', '7.2', '0.15', '0.06']])),
+    },
     {
       text: whole(
         table('window w', 'window Y', [
@@ -371,9 +376,6 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
   ],
   'chromaticity-form': [
     {
-      text: whole(shown('Y x y', 'Y «x y»')(grid(GRID_ROWS.map(([row, col, Y]) => [row!, col!, Y!, 0.1978, 0.4683])))),
-    },
-    {
       text: whole(['greyscale grey', '    level Y «x y»', ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
       says: "x and y of the run are about 0.198 and 0.468: expected about 0.313 and 0.329. Those are u' v' of white: other columns?",
       mended: whole(['greyscale grey', "    level Y u' v'", ...RIGHT.map((row) => `    ${row}  0.1978  0.4683`)].join('\n')),
@@ -442,6 +444,17 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     },
   ],
   'white-dark': [
+    {
+      text: whole(
+        table('contrast c', 'patch Y', [
+          ['checker-white', '«80.1»'],
+          ['checker-white', '79.5'],
+          ['checker-black', '0.302'],
+          ['checker-black', '298'],
+        ]),
+      ),
+      says: 'checker-white reads 79.80 on average, less than checker-black with 149.2 on average: expected it to be the brighter.',
+    },
     {
       text: whole(
         table('contrast c', 'patch Y', [
@@ -671,6 +684,11 @@ const CASES: Readonly<Partial<Record<Code, readonly Case[]>>> = {
     { text: whole(`limits\n  greyscale.white.luminance: «aim 140, limit 110..130»\n${grey(right())}`) },
     { text: whole(`limits\n  greyscale.white.luminance: «aim 100..140, limit 110..130»\n${grey(right())}`) },
     { text: whole(`limits\n  gamut.coverage.p3.uv: «aim 85..100, limit 90»\n${grey(right())}`) },
+    // Which was meant is not known: no mend.
+    {
+      text: whole(`limits\n  gamut.coverage.p3.xy: «aim 95, limit 90»\n${grey(right())}`),
+      says: 'gamut.coverage.p3.xy has aim 95, limit 90: expected an aim no larger than the limit, or a range as the limit, such as 90..100.',
+    },
   ],
   'limit-row': [
     {
@@ -925,6 +943,90 @@ describe('near misses raise nothing', () => {
     const child = shown('target dark', 'mode tuned from cinema\n  Gain: 3\ntarget dark')(withMode('  Gamma: 2.4'));
     const text = `${child.replace('greyscale grey', 'greyscale grey\n  mode: cinema')}\ngreyscale more like grey\n  mode: tuned\n    level Y\n    100  120\n`;
     expect(analyse(SessionText.read(text), NO_CONFIG).findings.map((f) => `${f.code} ${f.at}`)).toEqual(['automatic-unsaid cinema']);
+  });
+});
+
+describe('what a display and a careful hand may give is no slip', () => {
+  const clipped = track([
+    [10, 0.5, 0.313, 0.329],
+    [30, 15.5, 0.313, 0.329],
+    [50, 142, 0.313, 0.329],
+    [60, 465, 0.313, 0.329],
+    ...[70, 80, 90, 100].map((level) => [level, '1120', '0.313', '0.329']),
+  ]).replace('level Y', 'level Y x y');
+  const magenta = GRID_ROWS.map(([row, col, Y]) => [row!, col!, Y!, 0.304, 0.324]);
+  test.each([
+    ['a peak above PQ that is clipped', 'reading-copied', whole(clipped, { target: PQ })],
+    ['a clipped white of SDR', 'reading-copied', whole(grey(right({ 90: '90  172  0.3083  0.3312', 100: '100  172  0.3083  0.3312' })))],
+    [
+      'a hue that a narrow display shows alike',
+      'reading-copied',
+      whole(
+        table('saturation s', 'hue sat Y x y', [
+          ['red', '75', '28.15', '0.6413', '0.3314'],
+          ['red', '100', '28.15', '0.6413', '0.3314'],
+        ]),
+        { target: 'space: p3-d65\ncurve: power 2.4\nwhite: d65\nluminance: 120 cd/m2' },
+      ),
+    ],
+    [
+      'two names of one colour',
+      'reading-copied',
+      whole(
+        table('gamut g', 'patch Y x y', [
+          ...GAMUT_ROWS,
+          ['white', '161.2', '0.3127', '0.3290'],
+          ['white-rgb', '161.2', '0.3127', '0.3290'],
+        ]),
+      ),
+    ],
+    [
+      'near black in codes, where no white is stated',
+      'level-unit',
+      whole(
+        track([65, 70, 75, 80, 85, 90, 95, 100].map((code) => [code, (0.001 * (code - 63)).toFixed(3)])).replace(
+          'level Y',
+          'level[10bit] Y',
+        ),
+        {
+          target: PQ,
+          signal: 'range: limited\ndepth: 10',
+        },
+      ),
+    ],
+    ["a grid of magenta in u'v'", 'chromaticity-form', whole(shown('Y x y', "Y u' v'")(grid(magenta)))],
+    [
+      'names a letter away from words that are there',
+      'patch-unknown',
+      whole(
+        table('gamut g', 'patch Y x y', [
+          ...GAMUT_ROWS,
+          ['black', '0.05', '0.3', '0.3'],
+          ['block', '20', '0.3', '0.35'],
+          ['bed', '20', '0.4', '0.35'],
+        ]),
+      ),
+    ],
+  ])('%s', (_, code, text) => {
+    const codes = analyse(SessionText.read(text), NO_CONFIG).findings.map((finding) => finding.code);
+    expect(codes).not.toContain(code);
+  });
+
+  test('slips of X and Z are theirs, where Y is on its trend', () => {
+    const rows = RIGHT.map((row) => {
+      const [level, Y] = row.split('  ') as [string, string];
+      const by = level === '50' ? 0.1 : 1;
+      return `    ${level}  ${(Number(Y) * 0.9505 * by).toPrecision(4)}  ${Y}  ${(Number(Y) * 1.089 * by).toPrecision(4)}`;
+    });
+    const text = whole(['greyscale grey', '    level X Y Z', ...rows].join('\n'));
+    const found = analyse(SessionText.read(text), NO_CONFIG).findings;
+    expect(found.map(({ code, at }) => `${code} ${at}`)).toEqual(['decimal-slip grey/row/4/X', 'decimal-slip grey/row/4/Z']);
+  });
+
+  test('a digit that was mistyped is not mended by changing two others about', () => {
+    const rows = RIGHT.map((row) => (row.startsWith('70') ? `${row}  0.2314  0.3290` : `${row}  0.3127  0.3290`));
+    const [stray] = analyse(SessionText.read(whole(grey(rows))), NO_CONFIG).findings;
+    expect([stray?.code, stray?.mends.length]).toEqual(['chromaticity-stray', 0]);
   });
 });
 

@@ -145,15 +145,17 @@ function claimIn(
   if (!number) return { is: 'none' };
   const why = whyUnclear(items, tokens, places, contexts, isContrast, words);
   if (why) return unclear(why);
-  if (!second) return { is: 'number', relation: contexts[0]!.before.relation, number };
+  if (!second) return { is: 'number', relation: relationOf(contexts[0]!), number };
   if (numbers.length > 2 || !isJoined(items.slice(places[0]! + 1, places[1]), words)) return unclear('several');
   // "1 to 1000" is the contrast the other way round, "1000 to 2" another one.
   if (isContrast && (number.value > second.value || (number.value === 1 && number.unit === ''))) return unclear('reckoning');
   // "from under 2 to 3"
-  if (contexts.some(({ before: { relation } }) => STRICT.has(relation))) return unclear('comparison');
+  if (contexts.some((each) => STRICT.has(relationOf(each)))) return unclear('comparison');
   const [from, to] = shared(number, second);
   return { is: 'range', ...(from.value <= to.value ? { from, to } : { from: to, to: from }) };
 }
+
+const relationOf = ({ before: { relation }, behind: { bound } }: Context): Relation => bound ?? relation;
 
 const unclear = (why: Why): Claim => ({ is: 'unclear', why, parts: [] });
 
@@ -173,6 +175,8 @@ function whyUnclear(
   const said = contexts.flatMap(({ before: { why } }) => why ?? []);
   for (const why of ['negation', 'reckoning', 'comparison'] as const) if (said.includes(why)) return why;
   if (contexts.some((each) => each.behind.isDenied)) return 'negation';
+  if (contexts.some(({ before: { relation }, behind: { bound } }) => bound !== undefined && relation !== 'equal' && relation !== bound))
+    return 'comparison';
   if (contexts.some((each) => each.behind.isReckoned || (each.behind.isTimes && !isContrast))) return 'reckoning';
   if (places.some((at) => isOfUnknown(items, at))) return 'unit';
   if (words.known && tokens.some((token) => isForeign(token, words.known!))) return 'language';
@@ -347,6 +351,8 @@ function isCompared(tokens: readonly Token[], end: number, words: Lexicon): bool
 
 /** What the words behind a number say of it. */
 interface Behind {
+  /** What it is bounded by: "or more". */
+  readonly bound?: Relation;
   readonly isTimes: boolean;
   readonly isReckoned: boolean;
   readonly isDenied: boolean;
@@ -362,6 +368,8 @@ function behind(tokens: readonly Token[], at: number, words: Lexicon): Behind {
   const nothing: Behind = { isTimes: false, isReckoned: false, isDenied: false, isStep: false, isCompared: false, isBeneath: false };
   if (!next) return nothing;
   if (starting(tokens, at + 1, words.refusals) > 0) return { ...nothing, isDenied: true };
+  const bounded = starting(tokens, at + 1, words.bounds);
+  if (bounded > 0) return { ...nothing, bound: words.bounds.get(phraseOf(tokens, at + 1, bounded))! };
   const isTimes = words.times.has(next.text);
   if (starting(tokens, at + 1, words.idle) > 0) return { ...nothing, isTimes };
   const than = thanBehind(tokens, at, words);
@@ -475,6 +483,7 @@ export function isDenied(before: string, behind: string, notation: Notation): bo
   const { words } = notation;
   const [front, back] = [before, behind].map((text) => tokensOf(itemsOf(text, notation, false))) as [readonly Token[], readonly Token[]];
   if ([...front, ...back].some((token) => isNegation(token, words))) return true;
+  if (starting(back, 0, words.refusals) > 0) return true;
   for (let i = front.length - 1; i >= 0; i--) {
     const compared = ending(front, i, words.comparisons);
     if (ending(front, i, words.denials) > compared) return true;

@@ -97,9 +97,11 @@ const inSteps = ({ v, low, high }: Sizes, known: Known, written: WrittenNumber):
   return { v: v / step, low: low / step, high: high / step };
 };
 
-const aimed = ({ relation, number }: Extract<Clear, { is: 'number' }>, sizes: Sizes, known: Known): readonly Aimed[] => [
-  { written: number, steps: AIMS[relation](inSteps(sizes, known, number)) },
-];
+function aimed({ relation, number }: Extract<Clear, { is: 'number' }>, sizes: Sizes, known: Known): readonly Aimed[] {
+  const steps = AIMS[relation](inSteps(sizes, known, number));
+  // "Over −0.001 nits" holds, and says nothing.
+  return steps < 0 && sizes.v >= 0 ? [] : [{ written: number, steps }];
+}
 
 /** The end that a figure lies beyond, moved as far as it has to be. */
 function widened({ from, to }: Extract<Clear, { is: 'range' }>, sizes: Sizes, known: Known): readonly Aimed[] {

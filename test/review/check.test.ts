@@ -302,6 +302,8 @@ describe('a property', () => {
     ['2.14.8-beta', 'aurora.firmware', 'wrong'],
     ['firmware 2.14.8, the newest', 'aurora.firmware', 'holds'],
     ['newer than 2.14.8', 'aurora.firmware', 'unclear'],
+    ['2.14.8 or later', 'aurora.firmware', 'unclear'],
+    ['the successor of 2.14.8', 'aurora.firmware', 'unclear'],
     ['below firmware 2.14.8', 'aurora.firmware', 'unclear'],
     ['instead of 2.14.8', 'aurora.firmware', 'unclear'],
     ['HDMI #2.1', 'cinema.input', 'wrong'],

@@ -60,6 +60,10 @@ export const DE: Words = {
       ...list('mehr größer höher heller stärker').map((each) => `${each} als`),
     ],
   },
+  bounds: {
+    'at-least': ['oder mehr', 'und mehr', 'oder höher', 'und höher', 'oder darüber', 'und darüber', 'oder besser', 'aufwärts'],
+    'at-most': ['oder weniger', 'und weniger', 'oder niedriger', 'und darunter', 'oder darunter'],
+  },
   close: list('gut gute guten knappe knappen'),
   articles: list(`der die das den dem des ein eine einen einem einer eines ihr ihre ihren ihrem ihrer sein seine seinen seinem seiner unser
     unsere dieser diese diesen diesem dieses jene jenen jener`),
@@ -69,7 +73,23 @@ export const DE: Words = {
     leuchtdichte helligkeit kontrast farbtemperatur farbabstand abstand fehler ziel zielwert noch schon sogar selbst immerhin`),
   denials: [
     ...['weit von', 'fern von', 'fern der', 'entfernt von', 'abseits von', 'weg von', 'außerhalb', 'innerhalb von', 'hinter', 'entgegen'],
-    ...['statt', 'anstatt', 'anstelle', 'anders als', 'alles andere als', 'eins zu', 'bräuchte', 'bräuchten', 'braucht', 'verspricht'],
+    ...[
+      'statt',
+      'anstatt',
+      'anstelle',
+      'anders als',
+      'alles andere als',
+      'eins zu',
+      'ab',
+      'vor',
+      'nachfolger von',
+      'kratzt an',
+      'kratzen an',
+      'bräuchte',
+      'bräuchten',
+      'braucht',
+      'verspricht',
+    ],
     ...[
       'wäre',
       'wären',
@@ -96,6 +116,13 @@ export const DE: Words = {
     'sollte',
     'könnten',
     'könnte',
+    'oder neuer',
+    'oder älter',
+    'und neuer',
+    'zu viel verlangt',
+    'sind zu viel verlangt',
+    'gehen verloren',
+    'geht verloren',
     'pro watt',
     'je watt',
     'zum quadrat',
@@ -134,7 +161,9 @@ export const DE: Words = {
   },
   comparatives: {
     ...comparatives,
-    any: list('weniger mehr besser schlechter größer kleiner schneller langsamer länger kürzer breiter schmaler schwächer stärker'),
+    any: list(
+      'weniger mehr besser schlechter größer kleiner schneller langsamer länger kürzer breiter schmaler schwächer stärker billiger teurer günstiger',
+    ),
   },
   places: {
     any: list('neben abseits von vom'),
@@ -142,15 +171,15 @@ export const DE: Words = {
     above: list('über oberhalb überm'),
   },
   apart: ['unterhalb', 'oberhalb', 'über dem'],
-  targets: list(`ziel zielwert zielkurve zielwerts soll sollwert sollkurve referenz norm kurve standard vorgabe ideal neutral
+  targets: list(`ziel ziels zielwert zielkurve zielwerts soll sollwert sollkurve referenz norm kurve standard vorgabe ideal neutral
     planckkurve vorgesehen gewünscht gefordert verlangt richtig`),
   centres: ['mitte', 'bildmitte'],
   links: list('von vom der die das dem'),
   sides: {
     dark: ['zu dunkel', 'zu finster', 'abgesoffen', 'abgesoffene', 'abgedunkelt', 'verschluckt', ...comparatives.dark],
     bright: ['zu hell', 'aufgehellt', 'angehoben', ...comparatives.bright],
-    cool: [...forms('kühl kalt bläulich'), 'blaustichig', 'zu blau', ...comparatives.cool],
-    warm: [...forms('warm rötlich gelblich'), 'rotstichig', 'gelbstichig', 'zu rot', 'zu gelb', ...comparatives.warm],
+    cool: [...forms('kühl kalt bläulich blaustichig'), 'zu blau', ...comparatives.cool],
+    warm: [...forms('warm rötlich gelblich rotstichig gelbstichig'), 'zu rot', 'zu gelb', ...comparatives.warm],
     pale: [...forms('untersättigt'), ...forms('entsättigt'), 'zu blass', 'ausgewaschen', 'weniger gesättigt', ...comparatives.pale],
     vivid: [...forms('übersättigt'), 'zu satt', 'zu gesättigt', 'zu kräftig', 'stärker gesättigt', 'zu bunt', ...comparatives.vivid],
     green: [...forms('grünlich grünstichig'), 'zu grün', 'grünstich', 'richtung grün', 'ins grüne', ...comparatives.green],
@@ -161,7 +190,21 @@ export const DE: Words = {
     below: ['zu niedrig', 'zu gering', 'zu wenig', 'zu wenige', 'zu klein', 'darunter', 'zu tief', 'zurück', 'unter soll'],
     above: ['zu hoch', 'zu viel', 'zu viele', 'zu groß', 'zuviel', 'darüber', 'über soll'],
   },
-  idle: ['mehr oder weniger', 'über alles', 'über schwarz', 'unter last', 'vor allem', 'unter anderem', 'unter umständen'],
+  idle: [
+    ...['warm', 'kühl', 'kalt'].flatMap((each) =>
+      ['voreinstellung', 'einstellung', 'modus', 'stufe', 'preset', 'farbton'].map((what) => `${what} ${each}`),
+    ),
+    ...['warmen', 'kühlen', 'kalten'].flatMap((each) =>
+      ['preset', 'modus', 'voreinstellung', 'einstellung'].map((what) => `${each} ${what}`),
+    ),
+    'mehr oder weniger',
+    'über alles',
+    'über schwarz',
+    'unter last',
+    'vor allem',
+    'unter anderem',
+    'unter umständen',
+  ],
   opposites: [
     ['dunkel', 'hell'],
     ['dunkler', 'heller'],

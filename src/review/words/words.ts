@@ -22,7 +22,9 @@ export interface Words {
   readonly joins: readonly string[];
   /** Phrases right before a number. */
   readonly comparisons: Readonly<Partial<Record<Relation, readonly string[]>>>;
-  /** Those of them that compare only where nothing stands between them and the number: "gute 500", not "eine gute Helligkeit von 500". */
+  /** Phrases right behind a number that bound it: "30,000:1 or more". */
+  readonly bounds: Readonly<Partial<Record<Relation, readonly string[]>>>;
+  /** Those of the comparisons that compare only where nothing stands between them and the number: "gute 500", not "eine gute Helligkeit von 500". */
   readonly close: readonly string[];
   readonly articles: readonly string[];
   /** What else may stand between a comparison and its number. */
@@ -75,6 +77,7 @@ export interface Lexicon {
   readonly conditions: ReadonlySet<string>;
   readonly joins: ReadonlySet<string>;
   readonly comparisons: ReadonlyMap<string, Relation>;
+  readonly bounds: ReadonlyMap<string, Relation>;
   readonly close: ReadonlySet<string>;
   readonly articles: ReadonlySet<string>;
   readonly fillers: ReadonlySet<string>;
@@ -131,6 +134,7 @@ function lexiconOf(own: Words | undefined): Lexicon {
     conditions: set(({ conditions }) => conditions),
     joins: new Set(['-', '−', '–', '—', ...set(({ joins }) => joins)]),
     comparisons: new Map([...map<Relation>(() => SIGNS), ...map<Relation>(({ comparisons }) => comparisons)]),
+    bounds: map<Relation>(({ bounds }) => bounds),
     close: set(({ close }) => close),
     articles: set(({ articles }) => articles),
     fillers: new Set([...MARKS, ...set(({ articles, fillers }) => [...articles, ...fillers])]),
@@ -153,7 +157,8 @@ function lexiconOf(own: Words | undefined): Lexicon {
     centres: set(({ centres }) => centres),
     sides: map(({ sides }) => sides),
     idle: set(({ idle }) => idle),
-    opposites: all.flatMap(({ opposites }) => opposites),
+    // A word is turned in its own language: the English "warmer" is none of "ein warmer Ton".
+    opposites: (own ?? EN).opposites,
     written: (own ?? EN).written,
   };
 }

@@ -10,6 +10,9 @@ export const REFERENCE_WHITE = 203;
 /** Readings this near are one plateau, whatever the meter: relative. Common practice, no source. */
 const LEAST_ROOM = 0.01;
 
+/** No reading of less than half the peak is on its plateau, however uncertain the meter is there. Common practice, no source. */
+const MOST_ROOM = 0.5;
+
 export type Clip =
   /** From this signal, of the row given, the display shows the same luminance. */
   | { readonly found: true; readonly signal: number; readonly row: number; readonly peak: number }
@@ -21,11 +24,12 @@ export type Clip =
 
 /**
  * The level from which the display clips. P, `peak`, is the largest running median of three readings by rising signal, so that one
- * stray reading makes no plateau; t = max(1 %, 3u) of a row. The clip is the lowest signal from which every reading is at least
+ * stray reading makes no plateau; t = max(1 %, 3u) of a row, at most a half. The clip is the lowest signal from which every reading is at least
  * (1 − t)·P. It is a level that was tested: nothing is interpolated.
  *
  * Ties: the first and the last row have no running median of their own; a reading of exactly (1 − t)·P is on the plateau; rows of one
- * signal stand in the order of the run. A plateau needs three rows; two rows are enough when they hold three readings together
+ * signal stand in the order of the run. A plateau needs three rows, of which the highest does not exceed (1 + t)·P (else the display rises
+ * again); two rows are enough when they hold three readings together
  * (`repeats`, readings per row, 1 when left out) and neither exceeds (1 + t)·P, since two rows of a display that still rises
  * would pass too. One row is never a plateau. Refused with fewer than three rows. The definition is this project's own.
  */
@@ -38,12 +42,15 @@ export function clip(run: Tracking, repeats?: ArrayLike<number>): Result<Clip> {
   const Y = rows.map((i) => luminance[i]!);
   let peak = 0;
   for (let r = 1; r < rows.length - 1; r++) peak = Math.max(peak, median(Y.slice(r - 1, r + 2)));
-  const room = (i: number) => Math.max(LEAST_ROOM, 3 * u[i]! || 0);
+  const room = (i: number) => Math.min(MOST_ROOM, Math.max(LEAST_ROOM, 3 * u[i]! || 0));
   const plateau = rows.slice(rows.findLastIndex((i) => luminance[i]! < (1 - room(i)) * peak) + 1);
   const readings = plateau.reduce((sum, i) => sum + (repeats?.[i] ?? 1), 0);
-  const flat = plateau.every((i) => luminance[i]! <= (1 + room(i)) * peak);
+  const isNoHigher = (i: number | undefined) => i !== undefined && luminance[i]! <= (1 + room(i)) * peak;
   const first = plateau[0];
-  if (first !== undefined && (plateau.length >= 3 || (plateau.length === 2 && readings >= 3 && flat)))
+  if (
+    first !== undefined &&
+    (plateau.length >= 3 ? isNoHigher(plateau.at(-1)) : plateau.length === 2 && readings >= 3 && plateau.every(isNoHigher))
+  )
     return computed({ found: true, signal: signals[first]!, row: first, peak });
   return computed({ found: false, upTo: signals[rows[rows.length - 1]!]!, falls: plateau.length === 0, peak });
 }

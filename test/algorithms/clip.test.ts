@@ -67,6 +67,16 @@ describe('the clip', () => {
     expect(resultOf(clip(steps([100, 300, 596, 605]), [1, 1, 2, 2]))).toMatchObject({ found: false });
   });
 
+  test('is nowhere where the highest level rises again, or in the dark where the meter says nothing', () => {
+    expect(resultOf(clip(steps([20, 50, 99.5, 100, 200])))).toMatchObject({ found: false, falls: false });
+    const [signals, luminance, u] = [
+      [0.1, 0.2, 0.6, 0.7, 0.8],
+      [0.01, 0.02, 600, 600, 600],
+      [0.5, 0.4, 0.01, 0.01, 0.01],
+    ];
+    expect(resultOf(clip({ signals, luminance, u }))).toEqual({ found: true, signal: 0.6, row: 2, peak: 600 });
+  });
+
   test('gives an uncertain meter three standard uncertainties of room', () => {
     expect(resultOf(clip(steps([100, 580, 600, 600, 600], 0.01)))).toMatchObject({ signal: 0.3 });
     expect(resultOf(clip(steps([100, 582, 600, 600, 600], 0.01)))).toMatchObject({ signal: 0.2 });

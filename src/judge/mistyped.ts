@@ -243,7 +243,7 @@ const FEWEST_LEVELS = 5;
 /** Code values where they end, in limited and in full range (BT.709, BT.2100). */
 const CODE_ENDS: Readonly<Record<number, number>> = { 235: 8, 255: 8, 940: 10, 1023: 10, 3760: 12, 4095: 12 };
 
-/** A white is hardly dimmer, cd/m²; code 100 of 255 of PQ is some 27 (BT.2100 Table 4). Common practice, no source. */
+/** A white is hardly dimmer, cd/m²; code 100 of 8 bit is at most 30 in PQ (BT.2100 Table 4, computed). Common practice, no source. */
 const DIMMEST_WHITE = 40;
 
 /**

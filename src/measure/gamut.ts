@@ -47,7 +47,7 @@ const REFERENCES = { bt709: SPACES.bt709, p3: SPACES['p3-d65'], bt2020: SPACES.b
 const WORDS = patchWordsOf('gamut')!;
 const NO_ROWS: ReadonlySet<string> = new Set();
 
-/** Whether a patch is black, be it mistyped: a finding says so, and the chromaticity of black is no vertex of a gamut. */
+/** Whether a patch is black, be it mistyped, of which a finding tells where no row is `black`: its chromaticity is no vertex of a gamut. */
 export const isBlackPatch = (name: string): boolean => name === 'black' || meantWord(name, WORDS, NO_ROWS) === 'black';
 
 /** All readings but black and those that are there for the drift, as the hull of whatever was shown. Their luminance plays no part. */

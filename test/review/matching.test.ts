@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { unitOf } from '../../src/review/candidates';
-import { readClaim } from '../../src/review/claim';
+import { type Claim, readClaim } from '../../src/review/claim';
 import { held, type Known } from '../../src/review/match';
 import { namesIn } from '../../src/review/names';
 import { notationOf } from '../../src/review/notation';
@@ -9,22 +9,7 @@ import { notationOf } from '../../src/review/notation';
  * What a text claims of a figure, and whether it does: each line follows from the sentence of the format that stands above it, worked out by
  * hand. An `interval` is what is known of the figure beside its point value.
  */
-type Status =
-  | 'holds'
-  | 'wrong'
-  | 'undecided'
-  | 'several'
-  | 'negation'
-  | 'condition'
-  | 'tolerance'
-  | 'reckoning'
-  | 'comparison'
-  | 'sides'
-  | 'unit'
-  | 'name'
-  | 'language'
-  | 'notation'
-  | 'none';
+type Status = 'holds' | 'wrong' | 'undecided' | 'notation' | 'none' | Extract<Claim, { readonly is: 'unclear' }>['why'];
 type Rest = Partial<Omit<Known, 'v'>> & { readonly language?: string };
 type Line = readonly [text: string, value: number, status: Status, rest?: Rest];
 
